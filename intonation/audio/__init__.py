@@ -1,0 +1,1 @@
+"""Sound card and sound files."""

@@ -1,0 +1,1 @@
+"""Joins sound to a practice session: processes, threads, wiring, watchdog."""

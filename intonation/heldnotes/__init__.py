@@ -1,0 +1,1 @@
+"""The held-note row: the unit of every statistic, and its exchange as CSV text."""

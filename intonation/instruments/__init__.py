@@ -1,0 +1,1 @@
+"""Recorders: ranges, fingerings, breath and shading."""

@@ -1,0 +1,1 @@
+"""Hertz, cents, note names, intervals, temperaments and tunings. Pure arithmetic."""

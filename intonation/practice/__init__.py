@@ -1,0 +1,1 @@
+"""The practice session as a state machine: tracker events and commands in, practice events out."""

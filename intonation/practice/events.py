@@ -1,0 +1,55 @@
+"""What a practice session says."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from intonation.assessment.advice import Advice
+from intonation.assessment.scoring import ScoredNote, Target
+from intonation.assessment.summary import TakeSummary
+
+Phase = Literal["resting", "listen first", "your turn", "note sounds"]
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseChanged:
+    """The session went on to another phase; ``at_s`` counts from the start of the sound."""
+
+    phase: Phase
+    at_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class NoteScored:
+    """A held note has ended and has its score, its advice and its number in the take."""
+
+    number: int
+    scored: ScoredNote
+    advice: Advice
+
+
+@dataclass(frozen=True, slots=True)
+class NoteIgnored:
+    """A note ended that cannot be scored (too short, or no note of this instrument)."""
+
+    reason: Literal["too short", "outside the instrument"]
+    onset_s: float
+    f0_hz: float
+
+
+@dataclass(frozen=True, slots=True)
+class PitchRevealed:
+    """The present deviation, for a player who asked to see it. Only the latest one matters."""
+
+    at_s: float
+    target: Target
+    cents: float
+
+
+@dataclass(frozen=True, slots=True)
+class TakeEnded:
+    """The take is over."""
+
+    summary: TakeSummary
+
+
+PracticeEvent = PhaseChanged | NoteScored | NoteIgnored | PitchRevealed | TakeEnded

@@ -1,0 +1,41 @@
+"""What the player chooses before practising. Remembered between sittings."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PracticeSettings:
+    """A player's choices.
+
+    Parameters
+    ----------
+    player
+        Name under which notes are kept.
+    instrument
+        Name of an instrument file, for example ``"alto"``.
+    a4_hz
+        Concert pitch.
+    temperament
+        A temperament's name, or ``"pure"``: pure intervals over the drone.
+    drone_midi
+        The drone's note.
+    drone_fifth, drone_octave
+        Whether the fifth and the octave above sound with it.
+    loudness_db
+        Level of the reference, 0 dB being the loudest that the product plays.
+    voice
+        Name of the reference voice.
+    temperature_c
+        Room temperature, if known.
+    """
+
+    player: str = "player"
+    instrument: str = "alto"
+    a4_hz: float = 440.0
+    temperament: str = "pure"
+    drone_midi: int = 65
+    drone_fifth: bool = False
+    drone_octave: bool = False
+    loudness_db: float = -18.0
+    voice: str = "principal"
+    temperature_c: float | None = None

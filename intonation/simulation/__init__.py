@@ -1,0 +1,1 @@
+"""A simulated player who stands in for the human being."""

@@ -1,0 +1,1 @@
+"""The practice record and the settings on disk."""

@@ -1,0 +1,1 @@
+"""Samples in, pitch frames and held notes out."""

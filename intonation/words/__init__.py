@@ -1,0 +1,1 @@
+"""Every sentence that a result is put into."""
