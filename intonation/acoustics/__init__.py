@@ -1,0 +1,1 @@
+"""What bore and tone holes do to each note: a transfer-matrix model of the recorder."""

@@ -1,0 +1,92 @@
+"""An instrument's dimensions from a maker's TOML file."""
+
+import tomllib
+from itertools import pairwise
+from typing import Any
+
+from intonation.acoustics.geometry import BorePoint, Geometry, ToneHole
+from intonation.errors import DataFileError
+
+_NUMBERS = ("window_mm", "head_joint_mm")
+_HOLE_NUMBERS = ("position_mm", "diameter_mm", "chimney_mm")
+_EXAMPLE = "See docs/geometry-files.md for an example."
+
+
+def parse_geometry(text: str, *, file_name: str) -> Geometry:
+    """Return the geometry that a TOML text describes.
+
+    Parameters
+    ----------
+    text
+        Content of the file.
+    file_name
+        Its name, for the sentences about mistakes.
+
+    Raises
+    ------
+    DataFileError
+        If something is missing, is no positive number, or lies outside the bore.
+    """
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as mistake:
+        raise DataFileError(f"{file_name} is not a TOML file: {mistake}.", _EXAMPLE) from None
+    numbers = {key: _positive(table, key, f"{file_name}") for key in _NUMBERS}
+    geometry = Geometry(
+        name=str(table.get("name", file_name)),
+        source=str(table.get("source", "not stated")),
+        bore=_bore(table.get("bore_mm"), file_name),
+        holes=tuple(_hole(entry, file_name) for entry in _hole_tables(table, file_name)),
+        **numbers,
+    )
+    _check_positions(geometry, file_name)
+    return geometry
+
+
+def _positive(table: dict[str, Any], key: str, where: str) -> float:
+    value = table.get(key)
+    if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e5:
+        raise DataFileError(
+            f"{where}: {key} must be a positive length in millimetres, not {value!r}.", _EXAMPLE
+        )
+    return float(value)
+
+
+def _bore(points: object, file_name: str) -> tuple[BorePoint, ...]:
+    expected = "bore_mm must be a list of at least two [position, radius] pairs, rising in position"
+    try:
+        bore = tuple(BorePoint(float(x), float(r)) for x, r in points)  # type: ignore[attr-defined]
+    except (TypeError, ValueError):
+        raise DataFileError(f"{file_name}: {expected}.", _EXAMPLE) from None
+    rising = all(a.position_mm < b.position_mm for a, b in pairwise(bore))
+    if len(bore) < 2 or not rising or not all(0 < p.radius_mm < 1e3 for p in bore):
+        raise DataFileError(f"{file_name}: {expected}.", _EXAMPLE)
+    return bore
+
+
+def _hole_tables(table: dict[str, Any], file_name: str) -> list[dict[str, Any]]:
+    holes = table.get("hole", [])
+    if not isinstance(holes, list) or not holes or not all(isinstance(h, dict) for h in holes):
+        raise DataFileError(f"{file_name}: there is no [[hole]] table.", _EXAMPLE)
+    return holes
+
+
+def _hole(entry: dict[str, Any], file_name: str) -> ToneHole:
+    name = str(entry.get("name", "without a name"))
+    where = f"{file_name}, hole {name}"
+    return ToneHole(name, *(_positive(entry, key, where) for key in _HOLE_NUMBERS))
+
+
+def _check_positions(geometry: Geometry, file_name: str) -> None:
+    for hole in geometry.holes:
+        if hole.position_mm >= geometry.length_mm:
+            raise DataFileError(
+                f"{file_name}, hole {hole.name}: it lies beyond the end of the bore at "
+                f"{geometry.length_mm:g} mm.",
+                "Measure positions from the window's lip.",
+            )
+        if hole.diameter_mm / 2 >= geometry.radius_mm(hole.position_mm):
+            raise DataFileError(
+                f"{file_name}, hole {hole.name}: it is wider than the bore at its place.",
+                "Give diameters of holes and radii of the bore, both in millimetres.",
+            )
