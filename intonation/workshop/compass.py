@@ -1,0 +1,60 @@
+"""The notes of an instrument as the acoustic model fingers them."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from intonation.acoustics.alterations import Alteration, altered
+from intonation.acoustics.geometry import Geometry, OpenFractions
+from intonation.acoustics.playing import WARM_BORE_CELSIUS, playing_frequencies_hz
+from intonation.pitch.notes import equal_tempered_hz
+
+Cents = NDArray[np.float64]
+Progress = Callable[[float], None]
+"""Called with the finished share of the work, 0 to 1; may raise to cancel it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compass:
+    """An instrument's geometry and the fingering of each of its notes.
+
+    Parameters
+    ----------
+    geometry
+        Dimensions.
+    midi
+        Sounding notes, rising.
+    fingerings
+        Open fractions of the holes for each note.
+    """
+
+    geometry: Geometry
+    midi: tuple[int, ...]
+    fingerings: tuple[OpenFractions, ...]
+
+    def cents(self, geometry: Geometry, *, celsius: float = WARM_BORE_CELSIUS) -> Cents:
+        """Return how far each note lies from equal temperament at 440 Hz on a geometry.
+
+        NaN marks a note that does not speak near its place.
+        """
+        near_hz = [equal_tempered_hz(midi, a4_hz=440.0) for midi in self.midi]
+        sounding_hz = playing_frequencies_hz(geometry, self.fingerings, near_hz, celsius=celsius)
+        return np.asarray(1200.0 * np.log2(sounding_hz / np.asarray(near_hz)))
+
+    def effect(self, alterations: Sequence[Alteration]) -> Cents:
+        """Return the cents by which a set of alterations, done together, moves each note."""
+        geometry = self.geometry
+        for alteration in alterations:
+            geometry = altered(geometry, alteration)
+        return np.asarray(self.cents(geometry) - self.cents(self.geometry))
+
+    def leak_effect(self, hole: str, *, open_fraction: float = 0.01) -> Cents:
+        """Return the cents by which a slightly leaking hole moves each note that closes it."""
+        leaking = tuple(
+            {**fingering, hole: max(open_fraction, fingering.get(hole, 0.0))}
+            for fingering in self.fingerings
+        )
+        leaky = Compass(self.geometry, self.midi, leaking)
+        return np.asarray(leaky.cents(self.geometry) - self.cents(self.geometry))
