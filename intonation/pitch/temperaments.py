@@ -1,14 +1,21 @@
-"""Historical temperaments, each built from its definition as a chain of tempered fifths."""
+"""Historical temperaments, each built from its definition."""
 
-from dataclasses import dataclass
+import difflib
+from dataclasses import dataclass, replace
 
 from intonation.errors import SettingsError
-from intonation.pitch.cents import cents_between
+from intonation.pitch.fifths import (
+    PYTHAGOREAN_COMMA_CENTS,
+    SYNTONIC_COMMA_CENTS,
+    WOLVES,
+    cents_of_circle,
+    cents_of_regular_chain,
+)
+from intonation.pitch.intervals import INTERVALS
+from intonation.pitch.notes import PITCH_CLASSES, pitch_class_of
 
-PURE_FIFTH_CENTS = cents_between(1.5, target_hz=1.0)
-SYNTONIC_COMMA_CENTS = cents_between(81 / 80, target_hz=1.0)
-PYTHAGOREAN_COMMA_CENTS = cents_between(531441 / 524288, target_hz=1.0)
 _A = 9
+_BARBOUR = "J. M. Barbour, Tuning and Temperament (1951); from memory"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,30 +50,10 @@ class Temperament:
         )
 
 
-def _chain_of_fifths(narrowing: dict[str, float]) -> tuple[float, ...]:
-    """Return cents from C of a closed circle; ``narrowing`` maps fifths like ``"C-G"`` to cents.
-
-    Going up from C to F# and down from C to C#'s neighbour keeps every unlisted fifth pure.
-    """
-    up = ("C-G", "G-D", "D-A", "A-E", "E-B", "B-F#", "F#-C#", "C#-G#")
-    down = ("F-C", "Bb-F", "Eb-Bb")
-    cents = [0.0] * 12
-    position = 0.0
-    for step, fifth in enumerate(up, start=1):
-        position += PURE_FIFTH_CENTS - narrowing.get(fifth, 0.0)
-        cents[7 * step % 12] = position % 1200.0
-    position = 0.0
-    for step, fifth in enumerate(down, start=1):
-        position -= PURE_FIFTH_CENTS - narrowing.get(fifth, 0.0)
-        cents[-7 * step % 12] = position % 1200.0
-    return tuple(cents)
-
-
-_ELEVEN = ("Eb-Bb", "Bb-F", "F-C", "C-G", "G-D", "D-A", "A-E", "E-B", "B-F#", "F#-C#", "C#-G#")
-
-
-def _regular(narrowing_cents: float) -> tuple[float, ...]:
-    return _chain_of_fifths(dict.fromkeys(_ELEVEN, narrowing_cents))
+def _just_on(tonic: int) -> tuple[float, ...]:
+    """Return cents from C of the 5-limit scale whose ratios are counted from a tonic."""
+    above = [INTERVALS[(c - tonic) % 12].pure_cents for c in range(12)]
+    return tuple((cents - above[0]) % 1200.0 for cents in above)
 
 
 _EQUAL = Temperament(
@@ -76,38 +63,190 @@ _EQUAL = Temperament(
     "Twelve equal semitones of 100 cents.",
     "MIDI 1.0 Detailed Specification, MIDI Tuning",
 )
+_PYTHAGOREAN = Temperament(
+    "pythagorean",
+    "Pythagorean",
+    cents_of_regular_chain(0.0),
+    "Eleven pure fifths E♭–G♯; the fifth G♯–E♭ is narrow by the Pythagorean comma.",
+    _BARBOUR,
+)
 _QUARTER_COMMA = Temperament(
     "quarter-comma-meantone",
     "Quarter-comma meantone",
-    _regular(SYNTONIC_COMMA_CENTS / 4),
+    cents_of_regular_chain(SYNTONIC_COMMA_CENTS / 4),
     "Eleven fifths E♭–G♯ narrow by a quarter of the syntonic comma; major thirds pure.",
-    "J. M. Barbour, Tuning and Temperament (1951), ch. 2; from memory",
+    _BARBOUR,
+)
+_SIXTH_COMMA = Temperament(
+    "sixth-comma-meantone",
+    "Sixth-comma meantone",
+    cents_of_regular_chain(SYNTONIC_COMMA_CENTS / 6),
+    "Eleven fifths E♭–G♯ narrow by a sixth of the syntonic comma; augmented fourths pure (45/32).",
+    _BARBOUR,
+)
+_KIRNBERGER = Temperament(
+    "kirnberger-3",
+    "Kirnberger III",
+    cents_of_circle(
+        dict.fromkeys(("C-G", "G-D", "D-A", "A-E"), SYNTONIC_COMMA_CENTS / 4)
+        | {"F#-C#": PYTHAGOREAN_COMMA_CENTS - SYNTONIC_COMMA_CENTS}
+    ),
+    "Four fifths C–G–D–A–E narrow by a quarter of the syntonic comma, F♯–C♯ by the schisma, "
+    "the others pure; C–E pure.",
+    "J. P. Kirnberger, letter to J. N. Forkel (1779); from memory",
+)
+_WERCKMEISTER = Temperament(
+    "werckmeister-3",
+    "Werckmeister III",
+    cents_of_circle(dict.fromkeys(("C-G", "G-D", "D-A", "B-F#"), PYTHAGOREAN_COMMA_CENTS / 4)),
+    "The fifths C–G, G–D, D–A and B–F♯ narrow by a quarter of the Pythagorean comma, "
+    "the others pure.",
+    "A. Werckmeister, Musicalische Temperatur (1691); from memory",
 )
 _VALLOTTI = Temperament(
     "vallotti",
     "Vallotti",
-    _chain_of_fifths(
+    cents_of_circle(
         dict.fromkeys(("F-C", "C-G", "G-D", "D-A", "A-E", "E-B"), PYTHAGOREAN_COMMA_CENTS / 6)
     ),
     "Six fifths F–C–G–D–A–E–B narrow by a sixth of the Pythagorean comma, the others pure.",
-    "J. M. Barbour, Tuning and Temperament (1951), ch. 7; from memory",
+    _BARBOUR,
+)
+_YOUNG_1 = Temperament(
+    "young-1",
+    "Young I (1799)",
+    cents_of_circle(
+        dict.fromkeys(("C-G", "G-D", "D-A", "A-E"), SYNTONIC_COMMA_CENTS * 3 / 16)
+        | dict.fromkeys(
+            ("E-B", "B-F#", "Bb-F", "F-C"),
+            (PYTHAGOREAN_COMMA_CENTS - SYNTONIC_COMMA_CENTS * 3 / 4) / 4,
+        )
+    ),
+    "Four fifths C–G–D–A–E narrow by 3/16 of the syntonic comma; E–B–F♯ and B♭–F–C share the "
+    "rest of the Pythagorean comma; the others pure.",
+    "T. Young, Outlines of experiments and inquiries, Phil. Trans. 90 (1800) 106; from memory",
+)
+_YOUNG_2 = Temperament(
+    "young-2",
+    "Young II (1799)",
+    cents_of_circle(
+        dict.fromkeys(("C-G", "G-D", "D-A", "A-E", "E-B", "B-F#"), PYTHAGOREAN_COMMA_CENTS / 6)
+    ),
+    "Six fifths C–G–D–A–E–B–F♯ narrow by a sixth of the Pythagorean comma, the others pure.",
+    "T. Young, Outlines of experiments and inquiries, Phil. Trans. 90 (1800) 106; from memory",
+)
+_JUST = Temperament(
+    "just",
+    "Just intonation on C",
+    _just_on(0),
+    "Pure intervals above C: 16/15 9/8 6/5 5/4 4/3 45/32 3/2 8/5 5/3 9/5 15/8.",
+    "H. von Helmholtz, On the Sensations of Tone, ch. 10–12; from memory",
 )
 
-TEMPERAMENTS: dict[str, Temperament] = {t.name: t for t in (_EQUAL, _QUARTER_COMMA, _VALLOTTI)}
+TEMPERAMENTS: dict[str, Temperament] = {
+    temperament.name: temperament
+    for temperament in (
+        _EQUAL,
+        _PYTHAGOREAN,
+        _QUARTER_COMMA,
+        _SIXTH_COMMA,
+        _KIRNBERGER,
+        _WERCKMEISTER,
+        _VALLOTTI,
+        _YOUNG_1,
+        _YOUNG_2,
+        _JUST,
+    )
+}
+
+REGULAR_NARROWING_CENTS = {
+    "pythagorean": 0.0,
+    "quarter-comma-meantone": SYNTONIC_COMMA_CENTS / 4,
+    "sixth-comma-meantone": SYNTONIC_COMMA_CENTS / 6,
+}
+"""Narrowing of each of the eleven fifths in the temperaments that have a wolf, in cents."""
 
 
-def temperament_named(name: str) -> Temperament:
-    """Return the built-in temperament of that name.
+def just_on(tonic: str) -> Temperament:
+    """Return 5-limit just intonation counted from any tonic, such as ``"F"``.
 
     Raises
     ------
     SettingsError
-        If there is none; the sentence lists those that exist.
+        If the tonic is not the name of a note.
     """
-    try:
-        return TEMPERAMENTS[name]
-    except KeyError:
-        known = ", ".join(TEMPERAMENTS)
+    pitch_class = pitch_class_of(tonic)
+    if pitch_class == 0:
+        return _JUST
+    name = PITCH_CLASSES[pitch_class]
+    return replace(
+        _JUST,
+        name=f"just-on-{name}",
+        title=f"Just intonation on {name}",
+        cents_from_c=_just_on(pitch_class),
+        definition=_JUST.definition.replace("above C", f"above {name}"),
+    )
+
+
+def with_wolf(name: str, wolf: str) -> Temperament:
+    """Return a regular temperament whose wolf fifth lies elsewhere.
+
+    Parameters
+    ----------
+    name
+        ``"pythagorean"``, ``"quarter-comma-meantone"`` or ``"sixth-comma-meantone"``.
+    wolf
+        The two notes of the wolf, last and first of the chain, for example ``"C#-Ab"``.
+
+    Raises
+    ------
+    SettingsError
+        If the temperament has no wolf, or no chain of fifths leaves that one.
+    """
+    if name not in REGULAR_NARROWING_CENTS:
+        known = ", ".join(REGULAR_NARROWING_CENTS)
         raise SettingsError(
-            f'There is no temperament "{name}".', f"Choose one of {known}."
-        ) from None
+            f'"{name}" has no wolf fifth to put elsewhere.', f"Only {known} have one."
+        )
+    if wolf not in WOLVES:
+        raise SettingsError(f'"{wolf}" is not a wolf fifth.', f"Use one of {', '.join(WOLVES)}.")
+    plain, start = TEMPERAMENTS[name], WOLVES[wolf]
+    if start == "Eb":
+        return plain
+    return replace(
+        plain,
+        name=f"{name}-wolf-{wolf}",
+        title=f"{plain.title}, wolf {wolf.replace('-', '–')}",
+        cents_from_c=cents_of_regular_chain(
+            REGULAR_NARROWING_CENTS[name], start=pitch_class_of(start)
+        ),
+        definition=f"As {name}, but the chain of fifths begins at {start}; wolf {wolf}.",
+    )
+
+
+def temperament_named(name: str) -> Temperament:
+    """Return a temperament by name.
+
+    Parameters
+    ----------
+    name
+        A name in `TEMPERAMENTS`, or one of two families: ``just-on-F`` puts just intonation on
+        another tonic, ``quarter-comma-meantone-wolf-C#-Ab`` the wolf elsewhere.
+
+    Raises
+    ------
+    SettingsError
+        If there is none; the sentence names the nearest, or all that exist.
+    """
+    if name in TEMPERAMENTS:
+        return TEMPERAMENTS[name]
+    if name.startswith("just-on-"):
+        return just_on(name.removeprefix("just-on-"))
+    regular, separator, wolf = name.partition("-wolf-")
+    if separator:
+        return with_wolf(regular, wolf)
+    near = difflib.get_close_matches(name, TEMPERAMENTS, n=1)
+    raise SettingsError(
+        f'There is no temperament "{name}".',
+        f"Did you mean {near[0]}?" if near else f"Choose one of {', '.join(TEMPERAMENTS)}.",
+    )
