@@ -1,0 +1,64 @@
+"""The recorders that ship with the package, by name."""
+
+import tomllib
+from difflib import get_close_matches
+from functools import cache
+from importlib import resources
+
+from intonation.errors import SettingsError
+from intonation.instruments.chart import chart_named
+from intonation.instruments.instrument import Instrument
+from intonation.pitch.notes import midi_of_note
+
+INSTRUMENT_NAMES = (
+    "garklein",
+    "sopranino",
+    "soprano",
+    "alto",
+    "tenor",
+    "bass",
+    "great bass",
+    "contrabass",
+)
+"""From the highest to the lowest."""
+
+OTHER_NAMES = {"descant": "soprano", "treble": "alto"}
+"""British names (common practice, no source)."""
+
+
+@cache
+def instrument_named(name: str) -> Instrument:
+    """Return a recorder by name; spelling in capitals and British names are understood.
+
+    Raises
+    ------
+    SettingsError
+        If there is none; the sentence offers the nearest names.
+    """
+    wanted = " ".join(name.lower().replace("-", " ").replace("_", " ").split())
+    wanted = OTHER_NAMES.get(wanted, wanted)
+    if wanted not in INSTRUMENT_NAMES:
+        raise SettingsError(f'There is no instrument "{name}".', _offer(wanted))
+    return _read(wanted)
+
+
+def _offer(wanted: str) -> str:
+    near = get_close_matches(wanted, (*INSTRUMENT_NAMES, *OTHER_NAMES))
+    names = near or INSTRUMENT_NAMES
+    first, last = ", ".join(names[:-1]), names[-1]
+    return f"Choose {first} or {last}." if first else f"Perhaps {last}?"
+
+
+def _read(name: str) -> Instrument:
+    file_name = f"{name.replace(' ', '_')}.toml"
+    path = resources.files("intonation.instruments") / "data" / "instruments" / file_name
+    table = tomllib.loads(path.read_text("utf-8"))
+    return Instrument(
+        name=table["name"],
+        title=table["title"],
+        lowest_midi=midi_of_note(table["lowest"]),
+        highest_midi=midi_of_note(table["highest"]),
+        written_octaves_below=table["written_octaves_below"],
+        chart=chart_named(table["chart"]),
+        sources=tuple(table["sources"]),
+    )
