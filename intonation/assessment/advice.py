@@ -1,9 +1,21 @@
-"""One piece of advice for a held note: breath, shading or another fingering."""
+"""One piece of advice for a held note: breath, thumb slit, shading or another fingering."""
 
 from dataclasses import dataclass
 from typing import Literal
 
-Remedy = Literal["nothing", "breath", "shading", "fingering"]
+RemedyKind = Literal["nothing", "breath", "shading", "fingering", "thumb"]
+Reason = Literal[
+    "in tune",
+    "within breath",
+    "sinking",
+    "beyond breath",
+    "fine shading",
+    "coarse shading",
+    "alternative fits",
+    "slit too wide",
+    "slit too narrow",
+]
+"""Why a remedy is advised; ``words`` has the sentences."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -13,7 +25,8 @@ class Advice:
     Parameters
     ----------
     remedy
-        The kind of change. ``nothing``: the note is well in tune.
+        The kind of change. ``nothing``: the note is well in tune. ``thumb``: a wider or narrower
+        slit at the pinched thumb hole.
     wanted_cents
         Change that would bring the note to its target; positive raises it.
     predicted_cents
@@ -28,11 +41,11 @@ class Advice:
         Key of the reason, put into a sentence by ``words``.
     """
 
-    remedy: Remedy
+    remedy: RemedyKind
     wanted_cents: float
     predicted_cents: float = 0.0
     breath_db: float | None = None
     hole: str | None = None
     covered_fraction: float | None = None
     fingering: str | None = None
-    reason: str
+    reason: Reason

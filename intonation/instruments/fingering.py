@@ -9,7 +9,7 @@ HOLES = ("0", "1", "2", "3", "4", "5", "6", "7")
 """The holes from the thumb (0) down the front of the instrument to the little finger (7)."""
 
 PINCHED_OPEN_FRACTION = 0.12
-"""How far a pinched thumb hole is open (design judgement; the acoustic model was fitted with it)."""
+"""How far a pinched thumb hole is open (design judgement; the acoustic model is fitted with it)."""
 
 _NOTATION = re.compile(
     r"(?P<thumb>[0/-]) (?P<left>[1-][2-][3-]) "

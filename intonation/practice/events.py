@@ -20,18 +20,32 @@ class PhaseChanged:
 
 @dataclass(frozen=True, slots=True)
 class NoteScored:
-    """A held note has ended and has its score, its advice and its number in the take."""
+    """A held note has ended and has its score, its advice and its number in the take.
+
+    Parameters
+    ----------
+    number
+        Running number in the take, from 1.
+    scored, advice
+        The score, and what to do.
+    blind
+        Whether nothing that moves with the pitch was visible while it sounded.
+    previous_midi
+        The note played before it in the take, if it ended less than two seconds earlier.
+    """
 
     number: int
     scored: ScoredNote
     advice: Advice
+    blind: bool = True
+    previous_midi: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class NoteIgnored:
-    """A note ended that cannot be scored (too short, or no note of this instrument)."""
+    """A note ended that cannot be scored: too short, no note of this instrument, or too early."""
 
-    reason: Literal["too short", "outside the instrument"]
+    reason: Literal["too short", "outside the instrument", "before your turn"]
     onset_s: float
     f0_hz: float
 

@@ -18,8 +18,8 @@ ALTO_LOWEST_MIDI = 65
 MODELLED_WITHIN_CENTS = 10.0
 
 HEADER = """\
-# What covering part of an open hole does to each note, in cents, and what the thumb slit does to the
-# notes of the second register. Computed with the acoustic model of the invented alto in
+# What covering part of an open hole does to each note, in cents, and what the thumb slit does to
+# the notes of the second register. Computed with the acoustic model of the invented alto in
 # intonation/acoustics (tests/support/shading_from_model.py prints this file): another size or maker
 # differs. A partly covered hole counts as a hole of the area left open, the model's crudest step.
 # A step is a semitone above the lowest note, as in the fingering chart. Only holes that the usual

@@ -1,0 +1,72 @@
+"""The one piece of advice for a held note: the remedy that is expected to leave the least."""
+
+from itertools import chain
+
+from intonation.assessment.advice import Advice, Reason
+from intonation.assessment.bands import EXCELLENT_CENTS
+from intonation.assessment.remedies import (
+    Remedy,
+    breath_remedy,
+    fingering_remedies,
+    shading_remedies,
+    thumb_remedies,
+)
+from intonation.assessment.scoring import ScoredNote
+from intonation.instruments.breath import breath_slopes
+from intonation.instruments.instrument import Instrument
+
+_SINKING_CENTS_PER_S = -3.0
+_SINKING_CENTS = 3.0
+
+
+def advise(scored: ScoredNote, *, instrument: Instrument) -> Advice:
+    """Return what to change so that this note comes nearer to its target.
+
+    Parameters
+    ----------
+    scored
+        The held note; its own cents per dB is used where it was measured.
+    instrument
+        Whose fingerings and shadings can be advised.
+
+    Notes
+    -----
+    Within 5 cents nothing is advised. Within the reach of breath the advice is breath. Beyond it
+    every remedy is weighed by what it would leave over plus its own doubt, and the smallest wins;
+    a flat note is never shaded, since shading only flattens.
+    """
+    wanted_cents = -scored.cents
+    if abs(wanted_cents) <= EXCELLENT_CENTS:
+        return Advice(remedy="nothing", wanted_cents=wanted_cents, reason="in tune")
+    breath = breath_remedy(
+        wanted_cents,
+        instrument=instrument,
+        midi=scored.target.midi,
+        own_cents_per_db=scored.held.cents_per_db,
+        reason=_breath_reason(scored),
+    )
+    if abs(wanted_cents) <= breath_slopes().reach_cents:
+        return breath.advice
+    others = _other_remedies(wanted_cents, instrument=instrument, midi=scored.target.midi)
+    return min([breath, *others], key=lambda remedy: remedy.expected_miss_cents).advice
+
+
+def _other_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) -> list[Remedy]:
+    return list(
+        chain(
+            thumb_remedies(wanted_cents, instrument=instrument, midi=midi),
+            shading_remedies(wanted_cents, instrument=instrument, midi=midi),
+            fingering_remedies(wanted_cents, instrument=instrument, midi=midi),
+        )
+    )
+
+
+def _breath_reason(scored: ScoredNote) -> Reason:
+    """Say whether breath suffices, and whether a flat note went flat because it sank."""
+    if abs(scored.cents) > breath_slopes().reach_cents:
+        return "beyond breath"
+    drift = scored.held.drift_cents_per_s
+    fell_cents = -drift * scored.held.duration_s
+    if scored.cents < 0.0 and drift <= _SINKING_CENTS_PER_S and fell_cents >= _SINKING_CENTS:
+        return "sinking"
+    return "within breath"
