@@ -11,6 +11,7 @@ Reason = Literal[
     "beyond breath",
     "fine shading",
     "coarse shading",
+    "thumb first",
     "alternative fits",
     "slit too wide",
     "slit too narrow",

@@ -83,12 +83,11 @@ def shading_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) 
     """
     if wanted_cents >= 0.0:
         return
-    first_open = _first_open_finger(instrument, midi)
     for shading in instrument.shadings(midi):
+        reason = _shading_reason(shading.hole, instrument, midi)
         for covered, cents in zip(shading.covered, shading.cents, strict=True):
             if cents > -_LEAST_SHADING_CENTS:
                 continue
-            reason: Reason = "coarse shading" if shading.hole == first_open else "fine shading"
             advice = Advice(
                 remedy="shading",
                 wanted_cents=wanted_cents,
@@ -100,9 +99,13 @@ def shading_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) 
             yield Remedy(advice, _FINGER_PLACED_WITHIN * abs(cents) / covered)
 
 
-def _first_open_finger(instrument: Instrument, midi: int) -> str | None:
+def _shading_reason(hole: str, instrument: Instrument, midi: int) -> Reason:
+    slit = instrument.slit(midi)
+    if slit is not None and slit.wide_cents >= _LEAST_SLIT_CENTS:
+        return "thumb first"
     fingering = instrument.fingering(midi)
-    return fingering.open_fingers[0] if fingering and fingering.open_fingers else None
+    first_open = fingering.open_fingers[0] if fingering and fingering.open_fingers else None
+    return "coarse shading" if hole == first_open else "fine shading"
 
 
 def fingering_remedies(

@@ -1,0 +1,15 @@
+"""The usual cautions for long tones and for a loud room."""
+
+LONG_TONES = (
+    "Long tones: breathe normally between notes and stop at once if you feel light-headed. "
+    "Twenty to thirty seconds of playing, then a rest, is plenty."
+)
+
+LOUDNESS = (
+    "Keep the reference soft: just loud enough to hear the wave against your note. A high recorder "
+    "close to a wall can pass 85 dB at the ear. Rest your ears, and follow local rules on noise."
+)
+
+HEADPHONES = "Turn the loudness down before you put headphones on, then bring it up slowly."
+
+POSTURE = "Put the recorder down when a hand, the neck or the back begins to ache."
