@@ -1,0 +1,120 @@
+"""The columns of the held-note table: how each cell is read, and what it may hold."""
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import get_args
+
+from intonation.heldnotes.row import Kind
+
+Cell = int | float | str | bool | None
+KINDS: tuple[str, ...] = get_args(Kind)
+
+_WHOLE = re.compile(r"-?[0-9]{1,15}", re.ASCII)
+_HIGHEST_MIDI = 127
+_OCTAVE_CENTS = 1200.0
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """How one column is read.
+
+    Parameters
+    ----------
+    read
+        From the text of a cell to its value; raises ValueError for anything unexpected.
+    expected, example
+        What a cell may hold, for a sentence, and a right one.
+    """
+
+    read: Callable[[str], Cell]
+    expected: str
+    example: str
+
+
+def _whole(text: str) -> int:
+    if _WHOLE.fullmatch(text.strip()) is None:
+        raise ValueError(text)
+    return int(text)
+
+
+def _counted(text: str) -> int:
+    number = _whole(text)
+    if number < 0:
+        raise ValueError(text)
+    return number
+
+
+def _note(text: str) -> int:
+    midi = _whole(text)
+    if not 0 <= midi <= _HIGHEST_MIDI:
+        raise ValueError(text)
+    return midi
+
+
+def _number(text: str) -> float:
+    number = float(text)
+    if not math.isfinite(number) or "_" in text:
+        raise ValueError(text)
+    return number
+
+
+def _cents(text: str) -> float:
+    number = _number(text)
+    if abs(number) > _OCTAVE_CENTS:
+        raise ValueError(text)
+    return number
+
+
+def _yes_or_no(text: str) -> bool:
+    if text.strip() not in ("0", "1"):
+        raise ValueError(text)
+    return text.strip() == "1"
+
+
+def _words(text: str) -> str:
+    if not text.strip():
+        raise ValueError(text)
+    return text
+
+
+def _kind(text: str) -> str:
+    if text.strip() not in KINDS:
+        raise ValueError(text)
+    return text.strip()
+
+
+_NAME = Column(_words, "a name", "soprano-1")
+_COUNT = Column(_counted, "a whole number from 0", "7")
+_NOTE = Column(_note, "a MIDI note number from 0 to 127", "69")
+_NUMBER = Column(_number, "a number", "-3.5")
+_FLAG = Column(_yes_or_no, "0 or 1", "1")
+
+_COLUMNS: dict[str, Column] = {
+    "event": _COUNT,
+    "player": _NAME,
+    "instrument": _NAME,
+    "session": _NAME,
+    "midi": _NOTE,
+    "fingering": _NAME,
+    "kind": Column(_kind, f"one of {', '.join(KINDS)}", "natural"),
+    "microphone": _NAME,
+    "order": _COUNT,
+    "minutes": _NUMBER,
+    "temperature_c": _NUMBER,
+    "cents": Column(_cents, "a number of cents from -1200 to 1200", "-3.5"),
+    "level_db": _NUMBER,
+    "sd_cents": _NUMBER,
+    "drift_cents_per_s": _NUMBER,
+    "reference": _FLAG,
+    "blind": _FLAG,
+    "previous_midi": _NOTE,
+    "swell": _NAME,
+    "swell_step": _COUNT,
+}
+
+
+def column_named(name: str) -> Column:
+    """Return how the column of that name is read."""
+    return _COLUMNS[name]
