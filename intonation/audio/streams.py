@@ -96,6 +96,10 @@ class MicrophoneStream:
             self._settling -= self._ring.read(self._settling).size
         return self._ring.read(frames)
 
+    def forget(self) -> None:
+        """Throw away what has arrived and was not read."""
+        self.read(self._ring.waiting)
+
     def close(self) -> None:
         """Stop listening."""
         _closed(self._stream)
@@ -158,6 +162,8 @@ class OutputStream:
 
     def close(self) -> None:
         """Play what is on its way and stop."""
+        if not self.ended:
+            self._stream.stop(ignore_errors=True)
         _closed(self._stream)
 
     def __call__(self, block: NDArray[np.float32], frames: int, _time: Any, flags: Any) -> None:

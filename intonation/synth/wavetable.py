@@ -22,7 +22,7 @@ FADE_S = 0.05
 SOFT_START_S = 0.4
 LOUDNESS_FADE_S = 0.1
 _LONG_SILENCE_S = 1.0
-_SAME_NOTE_CENTS = 100.0
+_SAME_NOTE_CENTS = 60.0
 
 Chord = tuple[Oscillator, ...]
 
@@ -31,7 +31,7 @@ class Synth:
     """Sounds tones until told otherwise; one thread asks, one thread renders, neither waits.
 
     Changes are never abrupt: another set of tones is faded over in 50 ms (0.4 s after a silence),
-    and a tone within a semitone of one that sounds goes on from its phase and glides.
+    and a tone close to one that sounds (under 60 cents) goes on from its phase and glides.
 
     Parameters
     ----------

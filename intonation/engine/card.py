@@ -1,0 +1,108 @@
+"""The sound card as a connection: microphone in, reference out, and what can go wrong."""
+
+import time
+
+from intonation.audio.devices import choose_device, look_again, sound_devices
+from intonation.audio.sources import Samples
+from intonation.audio.streams import MicrophoneStream, OutputStream, StallWatch
+from intonation.engine.connections import ConnectionCount
+from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
+from intonation.practice.settings import PracticeSettings
+from intonation.synth.wavetable import Synth
+
+_FADE_OUT_LIMIT_S = 0.5
+_POLL_S = 0.005
+
+
+class CardConnection:
+    """Microphone and output of the sound card.
+
+    Parameters
+    ----------
+    sound
+        Which devices to use.
+
+    Raises
+    ------
+    SetupError
+        If PortAudio or a device is missing or refuses.
+    """
+
+    def __init__(self, sound: SoundSettings) -> None:
+        look_again()
+        devices = sound_devices()
+        microphone = choose_device(devices, "microphone", sound.microphone)
+        output = choose_device(devices, "output", sound.output)
+        self._microphone = MicrophoneStream(microphone)
+        self._output = OutputStream(output)
+        self._watches = (StallWatch(), StallWatch())
+        self.synth = Synth(self._output.sample_rate_hz)
+
+    @property
+    def sample_rate_hz(self) -> float:
+        """Rate of the microphone."""
+        return self._microphone.sample_rate_hz
+
+    @property
+    def exhausted(self) -> bool:
+        """Never: a microphone has no end, only faults."""
+        return False
+
+    @property
+    def count(self) -> ConnectionCount:
+        """What the callbacks have counted so far."""
+        heard, played = self._microphone.count, self._output.count
+        return ConnectionCount(
+            input_blocks=heard.blocks,
+            output_blocks=played.blocks,
+            overflows=heard.gaps,
+            underflows=played.gaps,
+            dropped_samples=heard.dropped_samples,
+        )
+
+    def open(self) -> SoundReady:
+        """Begin to listen and to sound."""
+        self._output.start(self.synth.render_into)
+        self._microphone.start()
+        return SoundReady(
+            microphone=self._microphone.device.name,
+            output=self._output.device.name,
+            sample_rate_hz=self.sample_rate_hz,
+            latency_s=self._microphone.latency_s + self._output.latency_s,
+        )
+
+    def begin_take(self, _settings: PracticeSettings, /) -> None:
+        """Throw away what was heard before this take."""
+        self._microphone.forget()
+
+    def read(self, frames: int) -> Samples:
+        """Return at most ``frames`` samples that the microphone has heard."""
+        return self._microphone.read(frames)
+
+    def fault(self) -> SoundFault | None:
+        """Return which of the two streams has stopped, if any."""
+        now_s = time.monotonic()
+        heard, played = self._microphone.count.blocks, self._output.count.blocks
+        input_watch, output_watch = self._watches
+        if self._microphone.ended or input_watch.stalled(heard, now_s=now_s):
+            return _stopped(f'The microphone "{self._microphone.device.name}"')
+        if self._output.ended or output_watch.stalled(played, now_s=now_s):
+            return _stopped(f'The output "{self._output.device.name}"')
+        return None
+
+    def close(self) -> None:
+        """Fade the reference out, play what is on its way, and end both streams."""
+        self.synth.set_tones(())
+        give_up_s = time.monotonic() + _FADE_OUT_LIMIT_S
+        while not (self.synth.silent or self._output.ended) and time.monotonic() < give_up_s:
+            time.sleep(_POLL_S)
+        self._output.close()
+        self._microphone.close()
+
+
+def _stopped(what: str) -> SoundFault:
+    return SoundFault(
+        sentence=f"{what} has stopped; notes played from now on are not heard.",
+        what_to_do="Check that it is plugged in and switched on, then start again.",
+        fatal=True,
+    )

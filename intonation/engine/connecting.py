@@ -1,0 +1,105 @@
+"""Which connection a player's sound settings ask for."""
+
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from intonation.audio.sound_files import Recording
+from intonation.audio.sources import InRealTime, SampleSource
+from intonation.engine.connections import Connection, MakeSource, StandIn
+from intonation.engine.messages import SoundSettings
+from intonation.instruments.library import instrument_named
+from intonation.practice.settings import PracticeSettings
+from intonation.practice.tuning import drone_of
+from intonation.simulation.plan import drone_practice
+from intonation.simulation.players import simulated_player
+from intonation.synth.wavetable import Synth
+
+SIMULATED_RATE_HZ = 48_000.0
+SIMULATED_NOTES = 12
+SIMULATED_PLAYER = "wren"
+LEAK_DB = -30.0
+"""How much softer than at the output the reference is at a simulated player's microphone."""
+
+
+def connection_for(sound: SoundSettings) -> Callable[[], Connection]:
+    """Return what opens the connection that these settings ask for, in real time."""
+    if sound.recording is not None:
+        return lambda: recording_connection(sound, real_time=True)
+    if sound.simulated:
+        return lambda: simulated_connection(sound, real_time=True)
+
+    def card() -> Connection:
+        from intonation.engine.card import CardConnection
+
+        return CardConnection(sound)
+
+    return card
+
+
+def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:
+    """Return a connection in which a recording is heard from its beginning at every take.
+
+    Raises
+    ------
+    SoundFileError
+        If the recording cannot be read.
+    """
+    path = sound.recording
+    assert path is not None
+
+    def open_recording(_settings: PracticeSettings, _synth: Synth) -> SampleSource:
+        return _paced(Recording(path), real_time=real_time)
+
+    rate_hz = Recording(path).sample_rate_hz
+    return StandIn(path.name, sample_rate_hz=rate_hz, make_source=open_recording)
+
+
+def simulated_connection(
+    sound: SoundSettings, *, real_time: bool, make_player: MakeSource | None = None
+) -> StandIn:
+    """Return a connection in which a simulated player practises against the drone.
+
+    Parameters
+    ----------
+    sound
+        Whether the player wears headphones, and the seed of all chance.
+    real_time
+        Whether it plays at the pace of the clock or as fast as it is listened to.
+    make_player
+        Makes another player than the usual one.
+    """
+    make = make_player or _usual_player(sound.seed)
+    return StandIn(
+        "simulated player",
+        sample_rate_hz=SIMULATED_RATE_HZ,
+        make_source=lambda settings, synth: _paced(make(settings, synth), real_time=real_time),
+        leak_db=None if sound.headphones else LEAK_DB,
+    )
+
+
+def _usual_player(seed: int) -> MakeSource:
+    def make(settings: PracticeSettings, _synth: Synth) -> SampleSource:
+        instrument = instrument_named(settings.instrument)
+        plan = drone_practice(
+            instrument,
+            drone_midi=settings.drone_midi,
+            count=SIMULATED_NOTES,
+            rng=np.random.default_rng(seed),
+        )
+        return simulated_player(
+            SIMULATED_PLAYER,
+            instrument,
+            plan,
+            seed=seed,
+            a4_hz=settings.a4_hz,
+            reference_hz=drone_of(settings).frequencies_hz,
+            sample_rate_hz=SIMULATED_RATE_HZ,
+        )
+
+    return make
+
+
+def _paced(source: SampleSource, *, real_time: bool) -> SampleSource:
+    return InRealTime(source, clock_s=time.monotonic) if real_time else source

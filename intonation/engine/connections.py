@@ -1,0 +1,136 @@
+"""How sound reaches the engine and leaves it: one interface, and a stand-in for the sound card."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Protocol
+
+from intonation.audio.sources import Samples, SampleSource
+from intonation.engine.messages import SoundFault, SoundReady
+from intonation.practice.settings import PracticeSettings
+from intonation.synth.wavetable import Synth
+
+
+@dataclass(frozen=True, slots=True)
+class ConnectionCount:
+    """What was counted since the connection was opened; see `SoundCounters`."""
+
+    input_blocks: int = 0
+    output_blocks: int = 0
+    overflows: int = 0
+    underflows: int = 0
+    dropped_samples: int = 0
+
+
+class Connection(Protocol):
+    """A way for the player's sound to come in, and for the reference to go out."""
+
+    @property
+    def synth(self) -> Synth:
+        """The reference that goes out here."""
+        ...
+
+    @property
+    def sample_rate_hz(self) -> float:
+        """Rate of the samples that come in."""
+        ...
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether nothing more will come in during this take."""
+        ...
+
+    @property
+    def count(self) -> ConnectionCount:
+        """What was counted so far."""
+        ...
+
+    def open(self) -> SoundReady:
+        """Begin to listen and to sound."""
+        ...
+
+    def begin_take(self, settings: PracticeSettings, /) -> None:
+        """Throw away what has come in before this take."""
+        ...
+
+    def read(self, frames: int) -> Samples:
+        """Return at most ``frames`` samples that have come in."""
+        ...
+
+    def fault(self) -> SoundFault | None:
+        """Return what is wrong at this moment, if anything."""
+        ...
+
+    def close(self) -> None:
+        """Fade the reference out and end."""
+        ...
+
+
+MakeSource = Callable[[PracticeSettings, Synth], SampleSource]
+
+
+class StandIn:
+    """A source that stands in for the microphone; the reference is rendered but not played.
+
+    Parameters
+    ----------
+    name
+        What stands in.
+    sample_rate_hz
+        Rate of its samples.
+    make_source
+        Makes the source that plays during one take.
+    leak_db
+        Level at which the reference reaches the source's microphone, relative to its output; None
+        if it does not.
+    """
+
+    def __init__(
+        self,
+        name: str,
+        *,
+        sample_rate_hz: float,
+        make_source: MakeSource,
+        leak_db: float | None = None,
+    ) -> None:
+        self.synth = Synth(sample_rate_hz)
+        self.sample_rate_hz = sample_rate_hz
+        self._name = name
+        self._make_source = make_source
+        self._leak = 0.0 if leak_db is None else 10.0 ** (leak_db / 20.0)
+        self._source: SampleSource | None = None
+        self._blocks = 0
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether the source has come to its end."""
+        return self._source is not None and self._source.exhausted
+
+    @property
+    def count(self) -> ConnectionCount:
+        """Blocks so far; nothing is ever lost."""
+        return ConnectionCount(input_blocks=self._blocks, output_blocks=self._blocks)
+
+    def open(self) -> SoundReady:
+        """Be ready at once."""
+        return SoundReady(self._name, "none", self.sample_rate_hz, 0.0)
+
+    def begin_take(self, settings: PracticeSettings, /) -> None:
+        """Begin the source anew."""
+        self._source = self._make_source(settings, self.synth)
+
+    def read(self, frames: int) -> Samples:
+        """Return the source's next samples with the reference that leaks into them."""
+        if self._source is None:
+            return self.synth.render(0)
+        block = self._source.read(frames)
+        reference = self.synth.render(block.size)
+        self._blocks += 1
+        return block + self._leak * reference if self._leak else block
+
+    def fault(self) -> SoundFault | None:
+        """Return None: nothing can go wrong here."""
+        return None
+
+    def close(self) -> None:
+        """Let the source go."""
+        self._source = None
