@@ -64,7 +64,7 @@ def _other_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) -
 def _breath_reason(scored: ScoredNote) -> Reason:
     """Say whether breath suffices, and whether a flat note went flat because it sank."""
     if abs(scored.cents) > breath_slopes().reach_cents:
-        return "beyond breath"
+        return "too sharp for breath" if scored.cents > 0.0 else "too flat for breath"
     drift = scored.held.drift_cents_per_s
     fell_cents = -drift * scored.held.duration_s
     if scored.cents < 0.0 and drift <= _SINKING_CENTS_PER_S and fell_cents >= _SINKING_CENTS:

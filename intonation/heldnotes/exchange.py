@@ -15,6 +15,9 @@ COLUMNS: tuple[str, ...] = tuple(field.name for field in fields(HeldNoteRow))
 REQUIRED = frozenset({"event", "player", "instrument", "session", "midi", "cents"})
 """Columns without which a row means nothing. The others may be missing or empty."""
 
+_QUOTED_LINE_END = "\r\n"
+"""The writer puts a cell in quotes only if it holds a character of the line end it was given."""
+
 
 def held_notes_csv(rows: Iterable[HeldNoteRow]) -> str:
     """Return rows as CSV text with a header."""
@@ -30,8 +33,8 @@ def csv_lines(rows: Iterable[HeldNoteRow]) -> Iterator[str]:
 
 def _line(cells: tuple[str, ...]) -> str:
     text = io.StringIO()
-    csv.writer(text, lineterminator="\n").writerow(cells)
-    return text.getvalue()
+    csv.writer(text, lineterminator=_QUOTED_LINE_END).writerow(cells)
+    return text.getvalue().removesuffix(_QUOTED_LINE_END) + "\n"
 
 
 def _written(value: object) -> str:

@@ -1,0 +1,142 @@
+"""The advice for a held note: right kind, right direction, right size, and safe for flat notes."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from intonation.assessment.advice import Advice
+from intonation.assessment.advising import advise
+from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.pitch.notes import midi_of_note
+from tests.support.held_notes import scored_note
+
+
+def advice_for(
+    note: str, cents: float, *, instrument: str = "alto", cents_per_db: float | None = None
+) -> Advice:
+    played = scored_note(
+        midi_of_note(note), cents, instrument=instrument, cents_per_db=cents_per_db
+    )
+    return advise(played, instrument=instrument_named(instrument))
+
+
+every_note = st.sampled_from(INSTRUMENT_NAMES).flatmap(
+    lambda name: st.tuples(st.just(name), st.sampled_from(instrument_named(name).notes_midi))
+)
+slopes = st.none() | st.floats(-40.0, 40.0)
+drifts = st.floats(-20.0, 20.0)
+
+
+@given(place=every_note, cents=st.floats(-60.0, -1e-6), slope=slopes, drift=drifts)
+def test_a_flat_note_is_never_shaded(
+    place: tuple[str, int], cents: float, slope: float | None, drift: float
+) -> None:
+    name, midi = place
+    played = scored_note(midi, cents, instrument=name, cents_per_db=slope, drift_cents_per_s=drift)
+    advice = advise(played, instrument=instrument_named(name))
+    assert advice.remedy != "shading"
+    assert advice.predicted_cents >= 0.0
+    assert advice.breath_db is None or advice.breath_db > 0.0
+
+
+@given(place=every_note, cents=st.floats(1e-6, 60.0), slope=slopes)
+def test_no_advice_makes_a_sharp_note_sharper(
+    place: tuple[str, int], cents: float, slope: float | None
+) -> None:
+    name, midi = place
+    played = scored_note(midi, cents, instrument=name, cents_per_db=slope)
+    advice = advise(played, instrument=instrument_named(name))
+    assert advice.predicted_cents <= 0.0
+    assert advice.breath_db is None or advice.breath_db < 0.0
+
+
+@given(place=every_note, cents=st.floats(-60.0, 60.0), slope=slopes)
+def test_following_the_advice_brings_every_note_nearer(
+    place: tuple[str, int], cents: float, slope: float | None
+) -> None:
+    name, midi = place
+    played = scored_note(midi, cents, instrument=name, cents_per_db=slope)
+    advice = advise(played, instrument=instrument_named(name))
+    assert abs(cents + advice.predicted_cents) <= abs(cents)
+
+
+@given(place=every_note, cents=st.floats(-60.0, 60.0), slope=slopes)
+def test_breath_is_never_asked_for_more_than_ten_cents(
+    place: tuple[str, int], cents: float, slope: float | None
+) -> None:
+    name, midi = place
+    played = scored_note(midi, cents, instrument=name, cents_per_db=slope)
+    advice = advise(played, instrument=instrument_named(name))
+    if advice.remedy == "breath":
+        assert abs(advice.predicted_cents) <= 10.0
+        assert advice.breath_db is not None
+        assert 0.0 < abs(advice.breath_db) <= 10.0 / 3.0
+
+
+@pytest.mark.parametrize("cents", [-4.9, -2.0, 0.0, 4.9])
+def test_a_note_within_five_cents_is_left_alone(cents: float) -> None:
+    assert advice_for("C5", cents).remedy == "nothing"
+
+
+@pytest.mark.parametrize("cents", [-10.0, -7.0, 6.0, 9.9])
+def test_up_to_ten_cents_breath_is_enough(cents: float) -> None:
+    advice = advice_for("C5", cents)
+    assert advice.remedy == "breath"
+    assert advice.predicted_cents == pytest.approx(-cents)
+
+
+def test_breath_in_db_follows_the_players_own_slope() -> None:
+    common, own = advice_for("A5", -8.0), advice_for("A5", -8.0, cents_per_db=4.0)
+    assert common.breath_db == pytest.approx(1.0)
+    assert own.breath_db == pytest.approx(2.0)
+
+
+@pytest.mark.parametrize(
+    ("note", "cents", "hole", "fraction"),
+    [
+        # Ten to twelve cents on these notes are what half of the second or third open hole, or a
+        # third of the second, gives in the model of the alto in this package.
+        ("D5", 12.0, "4", 0.5),
+        ("E5", 10.4, "3", 0.33),
+        ("C6", 10.4, "6", 0.5),
+    ],
+)
+def test_a_sharp_note_beyond_breath_is_shaded_at_an_easy_hole(
+    note: str, cents: float, hole: str, fraction: float
+) -> None:
+    advice = advice_for(note, cents)
+    assert (advice.remedy, advice.hole, advice.covered_fraction) == ("shading", hole, fraction)
+    assert advice.predicted_cents == pytest.approx(-cents, abs=1.0)
+
+
+def test_a_very_flat_fork_gets_the_sharper_fingering() -> None:
+    advice = advice_for("Bb4", -22.0)
+    assert (advice.remedy, advice.fingering) == ("fingering", "0 123 4-6-")
+
+
+def test_a_flat_high_note_gets_a_wider_thumb_slit() -> None:
+    advice = advice_for("F6", -20.0)
+    assert (advice.remedy, advice.hole, advice.reason) == ("thumb", "0", "slit too narrow")
+
+
+def test_a_flat_note_without_another_remedy_gets_breath_to_its_limit() -> None:
+    advice = advice_for("C5", -25.0)
+    assert (advice.remedy, advice.reason) == ("breath", "too flat for breath")
+    assert advice.predicted_cents == 10.0
+
+
+def test_a_sharp_lowest_note_has_no_hole_to_shade() -> None:
+    advice = advice_for("F4", 20.0)
+    assert (advice.remedy, advice.reason) == ("breath", "too sharp for breath")
+
+
+def test_a_shaded_high_note_has_its_thumb_checked_first() -> None:
+    assert advice_for("D6", 15.0).reason == "thumb first"
+
+
+def test_a_note_that_went_flat_by_sinking_is_told_so() -> None:
+    sinking = scored_note(72, -8.0, drift_cents_per_s=-5.0)
+    level = scored_note(72, -8.0, drift_cents_per_s=0.2)
+    alto = instrument_named("alto")
+    assert advise(sinking, instrument=alto).reason == "sinking"
+    assert advise(level, instrument=alto).reason == "within breath"
