@@ -23,9 +23,9 @@ _LOW_PARTIALS_DB = (0.0, -9.0, -18.0, -33.0, -40.0, -46.0)
 _SECOND_PARTIALS_DB = (0.0, -25.0, -30.0, -42.0)
 _HALF_PARTIAL_DB = -54.0
 _PARTIAL_GROWTH = 0.5
-"""Invented for simulation. The partials stay within the ranges measured on the duct flute of D. Chin
-& G. Xia, arXiv:2107.08727, and on sampled recorders; odd half-integer partials exist and are weak
-(JASA 154 (2023) 2917, abstract)."""
+"""Invented for simulation. The partials stay within the ranges measured on the duct flute of
+D. Chin & G. Xia, arXiv:2107.08727, and on sampled recorders; odd half-integer partials exist and
+are weak (JASA 154 (2023) 2917, abstract)."""
 
 
 @dataclass(frozen=True, slots=True)

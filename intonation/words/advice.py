@@ -5,13 +5,13 @@ from intonation.assessment.bands import band
 from intonation.words.numbers import cents_word, rounded, share_of_hole
 
 _FINGERS = {
-    "1": "first finger of the left hand",
-    "2": "second finger of the left hand",
-    "3": "third finger of the left hand",
-    "4": "first finger of the right hand",
-    "5": "second finger of the right hand",
-    "6": "third finger of the right hand",
-    "7": "little finger of the right hand",
+    "1": "left first finger",
+    "2": "left second finger",
+    "3": "left third finger",
+    "4": "right first finger",
+    "5": "right second finger",
+    "6": "right third finger",
+    "7": "right little finger",
 }
 
 _REASONS = {

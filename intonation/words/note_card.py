@@ -9,7 +9,7 @@ from intonation.words.listening import band_in_words
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
 from intonation.words.targets import target_in_words
 
-CARD_WIDTH = 78
+CARD_WIDTH = 76
 """No line of a card is longer."""
 
 _STEADY_CENTS_PER_S = 1.0

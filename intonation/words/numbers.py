@@ -19,7 +19,7 @@ def rounded(number: float, places: int = 0) -> str:
 def cents_word(cents: float, places: int = 0) -> str:
     """Return a size in cents, for example ``"1 cent"`` or ``"8.4 cents"``."""
     number = rounded(abs(cents), places)
-    return f"{number} cent" if float(number) == 1.0 else f"{number} cents"
+    return f"{number} cent" if number == "1" else f"{number} cents"
 
 
 def sharp_or_flat(cents: float, places: int = 0) -> str:

@@ -20,14 +20,14 @@ def target_in_words(target: Target) -> str:
 
     Examples
     --------
-    ``"the pure fifth over the drone F4"``, ``"C5 in Vallotti, the fifth over the drone F4"``.
+    ``"the pure fifth over the drone F4"``, ``"C5 in Vallotti, fifth over the drone F4"``.
     """
     interval = interval_over(target)
     if target.tuning == "pure" and interval is not None:
         pure = "" if target.interval in ("unison", "octave") else "pure "
         return f"the {pure}{interval}"
     tuned = f"{note_name(target.midi)} in {tuning_in_words(target.tuning)}"
-    return tuned if interval is None else f"{tuned}, the {interval}"
+    return tuned if interval is None else f"{tuned}, {interval}"
 
 
 def tuning_in_words(name: str) -> str:
@@ -35,6 +35,8 @@ def tuning_in_words(name: str) -> str:
     return {
         "pure": "pure intervals",
         "equal": "equal temperament",
+        "quarter-comma-meantone": "quarter-comma meantone",
+        "sixth-comma-meantone": "sixth-comma meantone",
         "vallotti": "Vallotti",
         "kirnberger-3": "Kirnberger III",
         "werckmeister-3": "Werckmeister III",
