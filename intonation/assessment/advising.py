@@ -33,7 +33,8 @@ def advise(scored: ScoredNote, *, instrument: Instrument) -> Advice:
     -----
     Within 5 cents nothing is advised. Within the reach of breath the advice is breath. Beyond it
     every remedy is weighed by what it would leave over plus its own doubt, and the smallest wins;
-    a flat note is never shaded, since shading only flattens.
+    breath may do the rest of another fingering or thumb slit. A flat note is never shaded, since
+    shading only flattens.
     """
     wanted_cents = -scored.cents
     if abs(wanted_cents) <= EXCELLENT_CENTS:

@@ -28,16 +28,22 @@ class Remedy:
         What to do and what it is expected to bring.
     doubt_cents
         How far its effect may be off.
+    breath_free
+        Whether breath is left to do the rest. A finger can be placed to fit, so shading should
+        do without; a fingering or a thumb slit gives what it gives.
     """
 
     advice: Advice
     doubt_cents: float
+    breath_free: bool = False
 
     @property
     def expected_miss_cents(self) -> float:
         """How far from the target the note is expected to end at worst."""
-        left_cents = self.advice.wanted_cents - self.advice.predicted_cents
-        return abs(left_cents) + self.doubt_cents
+        left_cents = abs(self.advice.wanted_cents - self.advice.predicted_cents)
+        if self.breath_free:
+            left_cents = max(0.0, left_cents - breath_slopes().reach_cents)
+        return left_cents + self.doubt_cents
 
 
 def breath_remedy(
@@ -123,7 +129,7 @@ def fingering_remedies(
             fingering=alternative.fingering.text,
             reason="alternative fits",
         )
-        yield Remedy(advice, _ALTERNATIVE_DOUBT_CENTS)
+        yield Remedy(advice, _ALTERNATIVE_DOUBT_CENTS, breath_free=True)
 
 
 def thumb_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) -> Iterator[Remedy]:
@@ -141,4 +147,4 @@ def thumb_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) ->
         hole="0",
         reason="slit too narrow" if wanted_cents > 0.0 else "slit too wide",
     )
-    yield Remedy(advice, _SLIT_DOUBT * abs(advice.predicted_cents))
+    yield Remedy(advice, _SLIT_DOUBT * abs(advice.predicted_cents), breath_free=True)

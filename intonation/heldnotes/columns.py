@@ -91,7 +91,7 @@ _NOTE = Column(_note, "a MIDI note number from 0 to 127", "69")
 _NUMBER = Column(_number, "a number", "-3.5")
 _FLAG = Column(_yes_or_no, "0 or 1", "1")
 
-_COLUMNS: dict[str, Column] = {
+COLUMN_READERS: dict[str, Column] = {
     "event": _COUNT,
     "player": _NAME,
     "instrument": _NAME,
@@ -113,8 +113,4 @@ _COLUMNS: dict[str, Column] = {
     "swell": _NAME,
     "swell_step": _COUNT,
 }
-
-
-def column_named(name: str) -> Column:
-    """Return how the column of that name is read."""
-    return _COLUMNS[name]
+"""How the cells of each column are read, in the order of the table."""

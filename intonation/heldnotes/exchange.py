@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import fields
 
 from intonation.errors import DataFileError
-from intonation.heldnotes.columns import Cell, column_named
+from intonation.heldnotes.columns import COLUMN_READERS, Cell
 from intonation.heldnotes.row import HeldNoteRow
 
 COLUMNS: tuple[str, ...] = tuple(field.name for field in fields(HeldNoteRow))
@@ -72,11 +72,17 @@ def rows_in(lines: Iterable[str], *, file_name: str) -> Iterator[HeldNoteRow]:
     records = _records(lines, file_name)
     _, names = next(records, (1, []))
     _check_header(names, file_name)
+    places = [(at, name) for at, name in enumerate(names) if name in COLUMNS]
     line_of_event: dict[int, int] = {}
     for line, cells in records:
         if not any(cells):
             continue
-        row = _row(names, cells, line=line, file_name=file_name)
+        if len(cells) != len(names):
+            raise DataFileError(
+                f"{file_name}, row {line}: {len(cells)} cells stand under {len(names)} columns.",
+                "Give every row as many cells as the header, leaving unknown ones empty.",
+            )
+        row = _row(places, cells, line=line, file_name=file_name)
         first_line = line_of_event.setdefault(row.event, line)
         if first_line != line:
             raise DataFileError(
@@ -120,17 +126,16 @@ def _check_header(names: list[str], file_name: str) -> None:
     )
 
 
-def _row(names: list[str], cells: list[str], *, line: int, file_name: str) -> HeldNoteRow:
-    if len(cells) != len(names):
-        raise DataFileError(
-            f"{file_name}, row {line}: {len(cells)} cells stand under {len(names)} columns.",
-            "Give every row as many cells as the header, leaving unknown ones empty.",
-        )
+def _row(
+    places: list[tuple[int, str]], cells: list[str], *, line: int, file_name: str
+) -> HeldNoteRow:
+    """Return the row that the cells at the known columns' places make."""
     values: dict[str, Cell] = {}
-    for name, cell in zip(names, cells, strict=True):
-        if name not in COLUMNS or (not cell and name not in REQUIRED):
+    for at, name in places:
+        cell = cells[at]
+        if not cell and name not in REQUIRED:
             continue
-        column = column_named(name)
+        column = COLUMN_READERS[name]
         try:
             values[name] = column.read(cell)
         except ValueError:

@@ -14,6 +14,8 @@ _FINGERS = {
     "7": "right little finger",
 }
 
+_WORTH_A_WORD_CENTS = 3.0
+
 _REASONS = {
     "in tune": "Remember how this note felt.",
     "within breath": "This little is best left to the breath.",
@@ -39,7 +41,7 @@ def what_to_do(advice: Advice) -> str:
         case "shading":
             return _shading(advice)
         case "fingering":
-            return f"Try the fingering {advice.fingering}: {_effect(advice)}."
+            return f"Try the fingering {advice.fingering}: {_effect(advice)}{_rest(advice)}."
         case "thumb":
             return _thumb(advice)
 
@@ -81,4 +83,9 @@ def _shading(advice: Advice) -> str:
 
 def _thumb(advice: Advice) -> str:
     change = "wider" if advice.predicted_cents > 0 else "narrower"
-    return f"Make the thumb slit a little {change}: {_effect(advice)}."
+    return f"Thumb slit a little {change}: {_effect(advice)}{_rest(advice)}."
+
+
+def _rest(advice: Advice) -> str:
+    left_cents = abs(advice.wanted_cents - advice.predicted_cents)
+    return "; breath does the rest" if left_cents >= _WORTH_A_WORD_CENTS else ""
