@@ -1,0 +1,62 @@
+"""Opening the practice record so that practice can go on, whatever state its file is in."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from intonation.errors import StoreError
+from intonation.store.store import Store
+
+_MOST_SPARE_FILES = 20
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedStore:
+    """A store that takes notes, and what was wrong on the way to it.
+
+    Parameters
+    ----------
+    store
+        The record itself, a spare file beside it, or one in memory.
+    complaint
+        Why it is not the record itself, and where the notes go instead; None if all is well.
+    """
+
+    store: Store
+    complaint: StoreError | None = None
+
+
+def open_store(path: Path) -> OpenedStore:
+    """Return the record at a path, or the best stand-in there is.
+
+    A file that is damaged, foreign, of a newer version or may not be written is left as it is.
+    The notes then go into a spare file beside it, and into memory where nothing can be written.
+    """
+    store = Store(path)
+    try:
+        make_ready(store)
+    except StoreError as problem:
+        return _stand_in(path, problem)
+    return OpenedStore(store)
+
+
+def make_ready(store: Store) -> None:
+    """Open a store for writing now, and raise its `StoreError` at once rather than later."""
+    with store.database.writing():
+        pass
+
+
+def _stand_in(path: Path, problem: StoreError) -> OpenedStore:
+    for number in range(2, _MOST_SPARE_FILES):
+        spare = Store(path.with_name(f"{path.stem}-{number}{path.suffix}"))
+        try:
+            make_ready(spare)
+        except StoreError:
+            continue
+        place = f"Until then notes are kept in {spare.path}."
+        return OpenedStore(spare, _extended(problem, place))
+    place = "Practice goes on, but its notes are lost when the program ends."
+    return OpenedStore(Store(None), _extended(problem, place))
+
+
+def _extended(problem: StoreError, place: str) -> StoreError:
+    return StoreError(problem.sentence, f"{problem.what_to_do} {place}")
