@@ -2,7 +2,7 @@
 
 from intonation.exercise.score import MelodyTarget, Origin
 from intonation.pitch.chords import TunedChord
-from intonation.pitch.intervals import interval_above
+from intonation.pitch.intervals import interval_between
 from intonation.pitch.tuning import Tuning, pure_over
 
 
@@ -33,7 +33,7 @@ def target_over_note(
         hz=tuning.hz(midi),
         origin=origin if is_pure else "temperament",
         tuning=within.name,
-        interval=interval_above(midi - over_midi).name,
+        interval=interval_between(midi, over_midi=over_midi),
         over_midi=over_midi,
     )
 

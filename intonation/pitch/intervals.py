@@ -46,3 +46,14 @@ Tone*, ch. 10–12; from memory)."""
 def interval_above(semitones: int) -> Interval:
     """Return the interval class of any number of semitones, folded into one octave."""
     return INTERVALS[semitones % 12]
+
+
+def interval_between(midi: int, *, over_midi: int) -> str:
+    """Return the name of the interval between two notes, octaves left out, in either direction.
+
+    A fourth below is a ``"fourth"``, and whole octaves are an ``"octave"``.
+    """
+    semitones = abs(midi - over_midi)
+    if semitones and semitones % 12 == 0:
+        return "octave"
+    return interval_above(semitones).name
