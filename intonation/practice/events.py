@@ -7,6 +7,9 @@ from intonation.assessment.advice import Advice
 from intonation.assessment.scoring import ScoredNote, Target
 from intonation.assessment.summary import TakeSummary
 
+IgnoredReason = Literal[
+    "too short", "outside the instrument", "before your turn", "the drone itself"
+]
 Phase = Literal["resting", "listen first", "your turn", "note sounds"]
 
 
@@ -43,9 +46,9 @@ class NoteScored:
 
 @dataclass(frozen=True, slots=True)
 class NoteIgnored:
-    """A note ended that cannot be scored: too short, no note of this instrument, or too early."""
+    """A sound ended that cannot be scored, and why."""
 
-    reason: Literal["too short", "outside the instrument", "before your turn"]
+    reason: IgnoredReason
     onset_s: float
     f0_hz: float
 

@@ -6,6 +6,7 @@ from intonation.assessment.advising import advise
 from intonation.assessment.scoring import ScoredNote
 from intonation.assessment.summing_up import summed_up
 from intonation.assessment.targets import TargetChoice, scored
+from intonation.exercise.drone import Drone
 from intonation.instruments.instrument import Instrument
 from intonation.pitch.cents import cents_between
 from intonation.practice.events import (
@@ -18,7 +19,7 @@ from intonation.practice.events import (
     TakeEnded,
 )
 from intonation.practice.settings import PracticeSettings
-from intonation.practice.tuning import tuning_of
+from intonation.practice.tuning import drone_of, tuning_of
 from intonation.tracking.events import HeldNote, NoteStarted, PitchFrame, TrackerEvent
 
 LISTEN_FIRST_S = 2.0
@@ -26,6 +27,10 @@ LISTEN_FIRST_S = 2.0
 
 SHORTEST_NOTE_S = 0.4
 """A shorter note is not held (design judgement): hardly any of it is sustain."""
+
+STEADIER_THAN_BREATH_CENTS = 0.3
+"""No player holds a note within this of the drone's frequency and as steady: the drone is heard
+(design judgement)."""
 
 SAME_BREATH_S = 2.0
 """A note that began within this time of the one before it came from that note."""
@@ -68,6 +73,8 @@ class PracticeSession:
             tuning=tuning_of(settings),
             reference_midi=settings.drone_midi,
         )
+        self._drone = drone_of(settings)
+        self._headphones = headphones
         self._listen_s = 0.0 if headphones else LISTEN_FIRST_S
         self._revealed = False
         self._take: _Take | None = None
@@ -152,11 +159,19 @@ class PracticeSession:
             return NoteIgnored("before your turn", held.onset_s, held.f0_hz)
         if held.duration_s < SHORTEST_NOTE_S:
             return NoteIgnored("too short", held.onset_s, held.f0_hz)
+        if not self._headphones and _is_the_drone(held, self._drone):
+            return NoteIgnored("the drone itself", held.onset_s, held.f0_hz)
         previous_midi = _note_just_before(held, take.notes)
         note = scored(held, target=target)
         take.notes.append(note)
         advice = advise(note, instrument=self._choice.instrument)
         return NoteScored(len(take.notes), note, advice, blind, previous_midi)
+
+
+def _is_the_drone(held: HeldNote, drone: Drone) -> bool:
+    off_cents = min(abs(cents_between(held.f0_hz, target_hz=hz)) for hz in drone.frequencies_hz)
+    unsteady_cents = max(off_cents, held.sd_cents, abs(held.drift_cents_per_s))
+    return unsteady_cents < STEADIER_THAN_BREATH_CENTS
 
 
 def _note_just_before(held: HeldNote, notes: list[ScoredNote]) -> int | None:

@@ -53,4 +53,5 @@ def ignored_in_words(note: NoteIgnored) -> str:
         "too short": "That note was too short to score. Hold it for a second or more.",
         "outside the instrument": "That sound is no note of this instrument, so it was left out.",
         "before your turn": "Listen to the drone first: your turn comes in a moment.",
+        "the drone itself": "That was the drone. Turn it down, or wear headphones.",
     }[note.reason]

@@ -129,6 +129,22 @@ def test_a_short_note_and_a_whistle_are_ignored_with_their_reason() -> None:
     assert session.phase == "your turn"
 
 
+def test_the_drone_in_the_microphone_is_not_taken_for_the_player() -> None:
+    session = new_session()
+    session.start(0.0)
+    leaked = session.hear(held_note(hz_of(65, 0.05), onset_s=3.0, sd_cents=0.02))
+    assert [e.reason for e in leaked if isinstance(e, NoteIgnored)] == ["the drone itself"]
+    played = play(session, 65, 0.05, onset_s=6.0)
+    assert the_score_in(played).scored.target.interval == "unison"
+
+
+def test_a_perfect_unison_heard_with_headphones_is_the_players() -> None:
+    session = new_session(headphones=True)
+    session.start(0.0)
+    said = session.hear(held_note(hz_of(65), onset_s=3.0, sd_cents=0.02))
+    assert the_score_in(said).scored.cents == pytest.approx(0.0, abs=1e-6)
+
+
 def test_nothing_that_moves_with_the_pitch_is_said_unless_asked_for() -> None:
     session = new_session()
     session.start(0.0)

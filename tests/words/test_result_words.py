@@ -1,5 +1,7 @@
 """Results in words: true, short enough for a card, and safe."""
 
+from typing import get_args
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from intonation.assessment.scoring import Target
 from intonation.assessment.summing_up import summed_up
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.intervals import INTERVALS
-from intonation.practice.events import NoteIgnored, NoteScored
+from intonation.practice.events import IgnoredReason, NoteIgnored, NoteScored
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import tuning_of
@@ -147,9 +149,9 @@ def test_every_summary_line_fits_80_columns() -> None:
     assert max(map(len, summary_lines(summary))) <= 80
 
 
-@pytest.mark.parametrize("reason", ["too short", "outside the instrument", "before your turn"])
-def test_an_ignored_note_is_explained(reason: str) -> None:
-    words = ignored_in_words(NoteIgnored(reason, 3.0, 440.0))  # type: ignore[arg-type]
+@pytest.mark.parametrize("reason", get_args(IgnoredReason))
+def test_an_ignored_note_is_explained(reason: IgnoredReason) -> None:
+    words = ignored_in_words(NoteIgnored(reason, 3.0, 440.0))
     assert words.endswith(".")
     assert len(words) <= CARD_WIDTH
 
