@@ -1,0 +1,91 @@
+"""How each value of the settings file is read; whatever cannot be used is said in a sentence."""
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from intonation.errors import SettingsError
+from intonation.instruments.library import instrument_named
+from intonation.pitch.concert_pitch import concert_pitch_hz
+from intonation.pitch.notes import midi_of_note
+from intonation.pitch.temperaments import temperament_named
+from intonation.practice.tuning import PURE
+
+Reading = Callable[[Any], Any]
+"""From a TOML value to the setting; raises a `SettingsError` for anything that it cannot be."""
+
+SOFTEST_DB, LOUDEST_DB = -60.0, 0.0
+COLDEST_C, WARMEST_C = -10.0, 50.0
+_HIGHEST_MIDI = 127
+
+
+def word(name: str) -> Reading:
+    """Return the reading of a setting that is any word but an empty one."""
+
+    def read(value: Any) -> str:
+        if not isinstance(value, str) or not value.strip():
+            raise SettingsError(f"{name} is not a name.", f'Write {name} = "…".')
+        return value.strip()
+
+    return read
+
+
+def optional_name(value: Any) -> str | None:
+    """Return a name, or None for an empty one."""
+    if not isinstance(value, str):
+        raise SettingsError(f"{value} is not a name.", "Put the name between quotation marks.")
+    return value.strip() or None
+
+
+def yes_or_no(value: Any) -> bool:
+    """Return a truth value."""
+    if not isinstance(value, bool):
+        raise SettingsError(f"{value} is neither true nor false.", "Write true or false.")
+    return value
+
+
+def instrument(value: Any) -> str:
+    """Return the name of an instrument that exists."""
+    return instrument_named(str(value)).name
+
+
+def temperament(value: Any) -> str:
+    """Return the name of a temperament that exists, or ``"pure"``."""
+    return PURE if value == PURE else _named_temperament(str(value))
+
+
+def _named_temperament(name: str) -> str:
+    temperament_named(name)
+    return name
+
+
+def concert_pitch(value: Any) -> float:
+    """Return A4 in hertz."""
+    return concert_pitch_hz(str(value))
+
+
+def note(value: Any) -> int:
+    """Return a MIDI note number, given as such or as a note name."""
+    midi = midi_of_note(value) if isinstance(value, str) else value
+    if isinstance(midi, bool) or not isinstance(midi, int) or not 0 <= midi <= _HIGHEST_MIDI:
+        raise SettingsError(f"{value} is not a note.", 'Write a note name, for example "F4".')
+    return midi
+
+
+def loudness(value: Any) -> float:
+    """Return the level of the reference in dB."""
+    return _between(value, SOFTEST_DB, LOUDEST_DB, "dB")
+
+
+def temperature(value: Any) -> float:
+    """Return a room temperature in degrees Celsius."""
+    return _between(value, COLDEST_C, WARMEST_C, "degrees Celsius")
+
+
+def _between(value: Any, lowest: float, highest: float, unit: str) -> float:
+    is_number = isinstance(value, int | float) and not isinstance(value, bool)
+    if not is_number or math.isnan(value) or not lowest <= value <= highest:
+        raise SettingsError(
+            f"{value} is no such number.", f"Give {unit} from {lowest:.0f} to {highest:.0f}."
+        )
+    return float(value)
