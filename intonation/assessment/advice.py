@@ -1,11 +1,12 @@
-"""One piece of advice for a held note: breath, thumb slit, shading or another fingering."""
+"""One piece of advice for a held note: breath, thumb slit, shading, fingering or steadiness."""
 
 from dataclasses import dataclass
 from typing import Literal
 
-RemedyKind = Literal["nothing", "breath", "shading", "fingering", "thumb"]
+RemedyKind = Literal["nothing", "breath", "shading", "fingering", "thumb", "steadiness"]
 Reason = Literal[
     "in tune",
+    "unsteady",
     "within breath",
     "sinking",
     "too flat for breath",
@@ -28,7 +29,7 @@ class Advice:
     ----------
     remedy
         The kind of change. ``nothing``: the note is well in tune. ``thumb``: a wider or narrower
-        slit at the pinched thumb hole.
+        slit at the pinched thumb hole. ``steadiness``: the note wavers too much to say more.
     wanted_cents
         Change that would bring the note to its target; positive raises it.
     predicted_cents

@@ -15,6 +15,7 @@ from intonation.assessment.scoring import ScoredNote
 from intonation.instruments.breath import breath_slopes
 from intonation.instruments.instrument import Instrument
 
+_UNSTEADY_CENTS = 6.0
 _SINKING_CENTS_PER_S = -3.0
 _SINKING_CENTS = 3.0
 
@@ -31,7 +32,8 @@ def advise(scored: ScoredNote, *, instrument: Instrument) -> Advice:
 
     Notes
     -----
-    Within 5 cents nothing is advised. Within the reach of breath the advice is breath. Beyond it
+    Within 5 cents nothing is advised. A note that wavers by more than half of its deviation is to
+    be steadied first (from 6 cents on, a design judgement; vibrato is no wavering). Within the reach of breath the advice is breath. Beyond it
     every remedy is weighed by what it would leave over plus its own doubt, and the smallest wins;
     breath may do the rest of another fingering or thumb slit. A flat note is never shaded, since
     shading only flattens.
@@ -39,6 +41,8 @@ def advise(scored: ScoredNote, *, instrument: Instrument) -> Advice:
     wanted_cents = -scored.cents
     if abs(wanted_cents) <= EXCELLENT_CENTS:
         return Advice(remedy="nothing", wanted_cents=wanted_cents, reason="in tune")
+    if _too_unsteady(scored):
+        return Advice(remedy="steadiness", wanted_cents=wanted_cents, reason="unsteady")
     breath = breath_remedy(
         wanted_cents,
         instrument=instrument,
@@ -60,6 +64,13 @@ def _other_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) -
             fingering_remedies(wanted_cents, instrument=instrument, midi=midi),
         )
     )
+
+
+def _too_unsteady(scored: ScoredNote) -> bool:
+    """Whether a note without vibrato wavers so much that its deviation means little."""
+    if scored.held.vibrato_hz is not None:
+        return False
+    return scored.held.sd_cents > max(_UNSTEADY_CENTS, abs(scored.cents) / 2.0)
 
 
 def _breath_reason(scored: ScoredNote) -> Reason:

@@ -18,6 +18,7 @@ _WORTH_A_WORD_CENTS = 3.0
 
 _REASONS = {
     "in tune": "Remember how this note felt.",
+    "unsteady": "The note wavered too much to say what else it needs.",
     "within breath": "This little is best left to the breath.",
     "sinking": "The note sank while you held it: keep the breath moving to its end.",
     "too flat for breath": "More would cost tone. Warm up, and let no finger hover over a hole.",
@@ -36,6 +37,8 @@ def what_to_do(advice: Advice) -> str:
     match advice.remedy:
         case "nothing":
             return _praise(advice)
+        case "steadiness":
+            return "Steady the breath first: one even stream from beginning to end."
         case "breath":
             return _breath(advice)
         case "shading":

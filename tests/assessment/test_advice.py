@@ -147,6 +147,19 @@ def test_a_note_flatter_than_breath_and_half_as_much_again_changes_its_fingering
     assert advice_for(note, -14.0).remedy == "breath"
 
 
+def test_a_wavering_note_is_to_be_steadied_before_anything_else() -> None:
+    alto = instrument_named("alto")
+    wavering = scored_note(74, 12.0, sd_cents=9.0)
+    assert advise(wavering, instrument=alto).remedy == "steadiness"
+    clearly_sharp = scored_note(74, 30.0, sd_cents=9.0)
+    assert advise(clearly_sharp, instrument=alto).remedy == "shading"
+
+
+def test_vibrato_is_no_wavering() -> None:
+    vibrato = scored_note(74, 12.0, sd_cents=9.0, vibrato_hz=5.0, vibrato_cents=13.0)
+    assert advise(vibrato, instrument=instrument_named("alto")).remedy == "shading"
+
+
 def test_a_note_that_went_flat_by_sinking_is_told_so() -> None:
     sinking = scored_note(72, -8.0, drift_cents_per_s=-5.0)
     level = scored_note(72, -8.0, drift_cents_per_s=0.2)
