@@ -33,10 +33,10 @@ def advise(scored: ScoredNote, *, instrument: Instrument) -> Advice:
     Notes
     -----
     Within 5 cents nothing is advised. A note that wavers by more than half of its deviation is to
-    be steadied first (from 6 cents on, a design judgement; vibrato is no wavering). Within the reach of breath the advice is breath. Beyond it
-    every remedy is weighed by what it would leave over plus its own doubt, and the smallest wins;
-    breath may do the rest of another fingering or thumb slit. A flat note is never shaded, since
-    shading only flattens.
+    be steadied first (from 6 cents on, a design judgement; vibrato is no wavering). Within the
+    reach of breath the advice is breath. Beyond it every remedy is weighed by what it would leave
+    over plus its own doubt, and the smallest wins; breath may do the rest of another fingering or
+    thumb slit. A flat note is never shaded, since shading only flattens.
     """
     wanted_cents = -scored.cents
     if abs(wanted_cents) <= EXCELLENT_CENTS:

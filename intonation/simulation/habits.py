@@ -37,7 +37,7 @@ class Habits:
     jitter_cents: float = 0.6
     vibrato_hz: float = 5.0
     vibrato_cents: float = 0.0
-    breath_noise_db: float = -34.0
+    breath_noise_db: float = -28.0
 
 
 EXACT = Habits(wander_db=0.0, jitter_cents=0.0)

@@ -174,8 +174,8 @@ def _partials(
 
 
 def _breath_noise(samples: int, rng: np.random.Generator) -> Real:
-    """Return noise of unit power with the hiss of a windway: little below 1 kHz, less on top."""
-    kernel = np.hanning(9) - np.hanning(9).mean()
+    """Return noise of unit power with the hiss of a windway: even, but softer on top."""
+    kernel = np.hanning(7)[1:-1]
     kernel /= np.sqrt(np.sum(kernel**2))
     white = rng.standard_normal(samples + len(kernel) - 1)
     return np.convolve(white, kernel, mode="valid")
