@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from intonation.assessment.advising import advise
 from intonation.assessment.scoring import Target
 from intonation.assessment.summing_up import summed_up
+from intonation.assessment.targets import interval_name
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.intervals import INTERVALS
 from intonation.practice.events import IgnoredReason, NoteIgnored, NoteScored
@@ -16,7 +17,7 @@ from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import tuning_of
 from intonation.words.cautions import HEADPHONES, LONG_TONES, LOUDNESS
-from intonation.words.listening import listen_for
+from intonation.words.listening import listen_for, listen_for_target
 from intonation.words.note_card import CARD_WIDTH, card_lines, ignored_in_words
 from intonation.words.numbers import rounded, share_of_hole, sharp_or_flat
 from intonation.words.take import note_line, practise_next, summary_lines
@@ -119,6 +120,41 @@ def test_every_interval_has_its_own_way_of_listening(interval: str) -> None:
 
 def test_without_an_interval_the_ear_goes_to_the_wave() -> None:
     assert "wave" in listen_for(None)
+
+
+def target_over_c4(midi: int, *, temperament: str) -> tuple[Target, float]:
+    settings = PracticeSettings(drone_midi=60, temperament=temperament)
+    tuning = tuning_of(settings)
+    interval = interval_name(midi, reference_midi=60)
+    return Target(midi, tuning.hz(midi), interval, 60, tuning.name), tuning.hz(60)
+
+
+@pytest.mark.parametrize(
+    ("midi", "rate"),
+    # Beat rates over C4 in equal temperament: B. Capleton, Theory and Practice of Piano Tuning
+    # (2007), quoted in S. Teki et al., J. Neurosci. 32(35) (2012) 12251, table 1.
+    [(64, "10.4"), (65, "1.2")],
+)
+def test_a_tempered_interval_is_given_its_published_beat(midi: int, rate: str) -> None:
+    target, drone_hz = target_over_c4(midi, temperament="equal")
+    assert f"beats {rate} times a second" in listen_for_target(target, reference_hz=drone_hz)
+
+
+@pytest.mark.parametrize("midi", range(55, 85))
+def test_pure_targets_are_heard_without_beats(midi: int) -> None:
+    target, drone_hz = target_over_c4(midi, temperament="pure")
+    assert listen_for_target(target, reference_hz=drone_hz) == listen_for(target.interval)
+
+
+def test_a_pure_third_of_meantone_is_heard_as_pure() -> None:
+    target, drone_hz = target_over_c4(64, temperament="quarter-comma-meantone")
+    assert listen_for_target(target, reference_hz=drone_hz) == listen_for("major third")
+
+
+@pytest.mark.parametrize("midi", range(48, 97))
+def test_listening_hints_for_any_target_fit_two_short_lines(midi: int) -> None:
+    target, drone_hz = target_over_c4(midi, temperament="quarter-comma-meantone")
+    assert len(listen_for_target(target, reference_hz=drone_hz)) <= 100
 
 
 def test_a_take_is_told_worst_first_with_the_whole_and_the_next_step() -> None:
