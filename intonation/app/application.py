@@ -1,0 +1,246 @@
+"""The program on the screen: its pages, the sound engine behind them, and what is remembered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from intonation.app import words
+from intonation.app.keys import EVERYWHERE
+from intonation.app.messages import EngineSaid, RecordAnswered
+from intonation.app.practice_choices import louder
+from intonation.app.screens.help import HelpPage
+from intonation.app.screens.page import Page
+from intonation.app.screens.practice import PracticePage
+from intonation.app.screens.sound import SoundPage
+from intonation.app.screens.summary import SummaryPage
+from intonation.app.screens.take import TakePage
+from intonation.app.sound_link import Connect, SoundLink
+from intonation.app.sound_state import SoundState
+from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
+from intonation.engine.messages import (
+    EndTake,
+    EngineClosed,
+    EngineEvent,
+    RevealPitch,
+    SetLoudness,
+    SoundFault,
+    SoundSettings,
+    StartTake,
+)
+from intonation.errors import IntonationError
+from intonation.practice.events import NoteScored, TakeEnded
+from intonation.practice.settings import PracticeSettings
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surroundings:
+    """What the program needs from outside the screen; each raises an IntonationError that is shown.
+
+    Parameters
+    ----------
+    connect
+        Starts the sound engine.
+    remember
+        Keeps the player's choices for the next sitting.
+    begin_take, keep
+        Told of a new take, and of every scored note before it is shown.
+    """
+
+    connect: Connect
+    remember: Callable[[PracticeSettings, SoundSettings], None]
+    begin_take: Callable[[PracticeSettings], None]
+    keep: Callable[[NoteScored], None]
+
+
+class IntonationApp(App[int]):
+    """The terminal interface.
+
+    Parameters
+    ----------
+    surroundings
+        Engine, memory and record.
+    settings, sound
+        What the player chose last time.
+    troubles
+        Sentences to show from the start, by what they concern.
+    """
+
+    TITLE = words.PROGRAM
+    CSS_PATH = Path(__file__).with_name("paper.tcss")
+    ENABLE_COMMAND_PALETTE = True
+    BINDINGS: ClassVar = []
+
+    def __init__(
+        self,
+        surroundings: Surroundings,
+        *,
+        settings: PracticeSettings,
+        sound: SoundSettings,
+        troubles: dict[str, str] | None = None,
+    ) -> None:
+        super().__init__()
+        self.surroundings = surroundings
+        self.settings = settings
+        self.sound = sound
+        self.sound_state = SoundState()
+        self.link = SoundLink(surroundings.connect, self._heard)
+        self._sound_is_open = False
+        self._troubles = dict(troubles or {})
+        for paper in PAPERS:
+            self.register_theme(paper)
+        self.theme = DAYLIGHT.name
+
+    @property
+    def troubles(self) -> tuple[str, ...]:
+        """What is wrong at the moment, as sentences that say what to do."""
+        return tuple(self._troubles.values())
+
+    def get_default_screen(self) -> Screen[None]:
+        """Open on the practice page."""
+        return PracticePage()
+
+    def on_mount(self) -> None:
+        """Start the sound once the first page is painted."""
+        self._sound_is_open = True
+        self.call_after_refresh(self.open_sound)
+
+    def open_sound(self) -> None:
+        """Start the sound engine with the chosen devices, in the background."""
+        self.sound_state = SoundState()
+        self._sound_is_open = True
+        self.run_worker(
+            lambda: self.link.open(self.sound), thread=True, exclusive=True, exit_on_error=False
+        )
+
+    def choose(self, settings: PracticeSettings) -> None:
+        """Make other practice settings count, and remember them."""
+        self.settings = settings
+        self._remember()
+
+    def choose_sound(self, sound: SoundSettings) -> None:
+        """Make other devices count, and remember them."""
+        self.sound = sound
+        self._remember()
+
+    def start_take(self) -> None:
+        """Open the take page and let the drone sound."""
+        self._back_to_practice()
+        self._try("record", lambda: self.surroundings.begin_take(self.settings))
+        self.push_screen(TakePage(self.settings))
+        self.link.send(StartTake(self.settings))
+        if not self._sound_is_open:
+            self.open_sound()
+
+    def end_take(self) -> None:
+        """Let the drone fade; the summary opens when the engine has summed up."""
+        self.link.send(EndTake())
+
+    def reveal_pitch(self, shown: bool) -> None:
+        """Ask the engine for the present pitch, or for none."""
+        self.link.send(RevealPitch(shown))
+
+    def change_loudness(self, change_db: float) -> None:
+        """Make the reference louder or softer, now and from now on."""
+        self.choose(louder(self.settings, change_db))
+        self.link.send(SetLoudness(self.settings.loudness_db))
+
+    def action_sound(self) -> None:
+        """Open the sound page."""
+        self.push_screen(SoundPage())
+
+    def action_help(self) -> None:
+        """Open the help for this page."""
+        if isinstance(self.screen, Page):
+            self.push_screen(HelpPage(self.screen))
+
+    def action_light(self) -> None:
+        """Change between daylight and evening paper."""
+        self.theme = EVENING.name if self.theme == DAYLIGHT.name else DAYLIGHT.name
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Offer everything that a key does on this page, by name."""
+        page_keys = screen.keys if isinstance(screen, Page) else ()
+        for key in (*page_keys, *EVERYWHERE):
+            yield SystemCommand(key.label, key.explanation, self._command(key.action, screen))
+
+    def _command(self, action: str, screen: Screen[object]) -> Callable[[], object]:
+        async def run() -> None:
+            await self.run_action(action, screen)
+
+        return run
+
+    def _heard(self, event: EngineEvent) -> None:
+        """Keep a scored note, then pass it on. Runs on the engine's reading thread."""
+        if isinstance(event, NoteScored):
+            self.post_message(RecordAnswered(self._kept(event)))
+        self.post_message(EngineSaid(event))
+
+    def _kept(self, note: NoteScored) -> IntonationError | None:
+        try:
+            self.surroundings.keep(note)
+        except IntonationError as error:
+            return error
+        return None
+
+    @on(EngineSaid)
+    def pass_on(self, said: EngineSaid) -> None:
+        """Let every open page take in what the engine said."""
+        event = said.event
+        self.sound_state = self.sound_state.after(event)
+        self._set_trouble("sound", self.sound_state.trouble)
+        for page in self._pages:
+            page.hear(event)
+        match event:
+            case TakeEnded():
+                self._show_summary(event)
+            case SoundFault():
+                self._leave_take_that_never_began()
+            case EngineClosed():
+                self._sound_is_open = False
+
+    @on(RecordAnswered)
+    def show_record(self, answered: RecordAnswered) -> None:
+        """Say whether notes are kept."""
+        self._set_trouble("record", str(answered.error) if answered.error else None)
+
+    @property
+    def _pages(self) -> list[Page]:
+        return [screen for screen in self.screen_stack if isinstance(screen, Page)]
+
+    def _show_summary(self, ended: TakeEnded) -> None:
+        settings = self.settings
+        self._back_to_practice()
+        self.push_screen(SummaryPage(settings, ended.summary))
+
+    def _leave_take_that_never_began(self) -> None:
+        if any(isinstance(page, TakePage) and not page.state.begun for page in self._pages):
+            self._back_to_practice()
+
+    def _back_to_practice(self) -> None:
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+
+    def _remember(self) -> None:
+        self._try("settings", lambda: self.surroundings.remember(self.settings, self.sound))
+
+    def _try(self, concern: str, do: Callable[[], None]) -> None:
+        try:
+            do()
+        except IntonationError as error:
+            self._set_trouble(concern, str(error))
+
+    def _set_trouble(self, concern: str, sentence: str | None) -> None:
+        if self._troubles.get(concern) == sentence:
+            return
+        self._troubles.pop(concern, None)
+        if sentence:
+            self._troubles[concern] = sentence
+        for page in self._pages:
+            page.show_troubles(self.troubles)

@@ -1,0 +1,218 @@
+"""The choices before a take: instrument, pitch, tuning, drone, voice and loudness."""
+
+from dataclasses import replace
+
+from intonation.app import words
+from intonation.app.choices import Choice, neighbour, next_named
+from intonation.errors import SettingsError
+from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.pitch.concert_pitch import CONCERT_PITCHES, concert_pitch_hz
+from intonation.pitch.notes import PITCH_CLASSES, midi_of_note, note_name
+from intonation.pitch.temperaments import TEMPERAMENTS, temperament_named
+from intonation.practice.settings import PracticeSettings
+from intonation.practice.tuning import PURE
+from intonation.synth.voices import VOICES, voice_named
+from intonation.words.targets import tuning_in_words
+
+LOWEST_DRONE_MIDI, HIGHEST_DRONE_MIDI = 36, 95
+SOFTEST_DB, LOUDEST_DB, LOUDNESS_STEP_DB = -48.0, 0.0, 3.0
+COLDEST_C, USUAL_C, WARMEST_C = 5.0, 20.0, 40.0
+_TUNINGS = (PURE, *TEMPERAMENTS)
+
+
+def louder(settings: PracticeSettings, change_db: float) -> PracticeSettings:
+    """Return the settings with the reference louder (positive) or softer, within its bounds."""
+    loudness_db = min(max(settings.loudness_db + change_db, SOFTEST_DB), LOUDEST_DB)
+    return replace(settings, loudness_db=loudness_db)
+
+
+def _player_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    name = " ".join(text.split())
+    if not name:
+        raise SettingsError(*words.NO_PLAYER_NAME)
+    return replace(settings, player=name)
+
+
+def _instrument_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    name = instrument_named(settings.instrument).name
+    return replace(settings, instrument=neighbour(INSTRUMENT_NAMES, name, steps))
+
+
+def _instrument_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    return replace(settings, instrument=instrument_named(text).name)
+
+
+def _instrument_explained(settings: PracticeSettings) -> str:
+    instrument = instrument_named(settings.instrument)
+    lowest, highest = note_name(instrument.lowest_midi), note_name(instrument.highest_midi)
+    return words.compass(instrument.title, lowest, highest)
+
+
+def _pitch_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    named = sorted(CONCERT_PITCHES.values())
+    return replace(settings, a4_hz=next_named(named, settings.a4_hz, steps))
+
+
+def _pitch_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    return replace(settings, a4_hz=concert_pitch_hz(text))
+
+
+def _tuning_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    return replace(settings, temperament=neighbour(_TUNINGS, settings.temperament, steps))
+
+
+def _tuning_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    name = "-".join(text.split())
+    if name.lower() in _TUNINGS:
+        return replace(settings, temperament=name.lower())
+    return replace(settings, temperament=temperament_named(name).name)
+
+
+def _tuning_explained(settings: PracticeSettings) -> str:
+    if settings.temperament == PURE:
+        return words.PURE_TUNING
+    return temperament_named(settings.temperament).definition
+
+
+def _with_drone(settings: PracticeSettings, midi: int) -> PracticeSettings:
+    if not LOWEST_DRONE_MIDI <= midi <= HIGHEST_DRONE_MIDI:
+        lowest, highest = note_name(LOWEST_DRONE_MIDI), note_name(HIGHEST_DRONE_MIDI)
+        raise SettingsError(*words.drone_out_of_range(note_name(midi), lowest, highest))
+    return replace(settings, drone_midi=midi)
+
+
+def _note_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    octave = settings.drone_midi - settings.drone_midi % 12
+    return replace(settings, drone_midi=octave + (settings.drone_midi + steps) % 12)
+
+
+def _octave_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    midi = settings.drone_midi + 12 * steps
+    inside = LOWEST_DRONE_MIDI <= midi <= HIGHEST_DRONE_MIDI
+    return replace(settings, drone_midi=midi) if inside else settings
+
+
+def _note_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    has_octave = text.strip()[-1:].isdigit()
+    octave = settings.drone_midi // 12 - 1
+    return _with_drone(settings, midi_of_note(text if has_octave else f"{text.strip()}{octave}"))
+
+
+def _octave_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    return _note_entered(settings, f"{PITCH_CLASSES[settings.drone_midi % 12]}{text.strip()}")
+
+
+def _voice_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    return replace(settings, voice=neighbour(tuple(VOICES), settings.voice, steps))
+
+
+def _voice_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    return replace(settings, voice=voice_named(text.strip()).name)
+
+
+def _temperature_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
+    known = settings.temperature_c
+    if known is None:
+        return replace(settings, temperature_c=USUAL_C)
+    return replace(settings, temperature_c=min(max(known + steps, COLDEST_C), WARMEST_C))
+
+
+def _temperature_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    number = text.strip().upper().removesuffix("C").removesuffix("°").strip().replace(",", ".")
+    if not number:
+        return replace(settings, temperature_c=None)
+    try:
+        celsius = float(number)
+    except ValueError:
+        celsius = float("nan")
+    if not COLDEST_C <= celsius <= WARMEST_C:
+        raise SettingsError(*words.temperature_out_of_range(text, COLDEST_C, WARMEST_C))
+    return replace(settings, temperature_c=celsius)
+
+
+PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
+    Choice(
+        name="player",
+        label="Player",
+        shown=lambda settings: settings.player,
+        explained=lambda _: words.PLAYER,
+        entered=_player_entered,
+    ),
+    Choice(
+        name="instrument",
+        label="Instrument",
+        shown=lambda settings: settings.instrument,
+        explained=_instrument_explained,
+        stepped=_instrument_stepped,
+        entered=_instrument_entered,
+    ),
+    Choice(
+        name="concert pitch",
+        label="Concert pitch",
+        shown=lambda settings: words.concert_pitch(settings.a4_hz),
+        explained=lambda settings: words.concert_pitch_explained(settings.a4_hz),
+        stepped=_pitch_stepped,
+        entered=_pitch_entered,
+    ),
+    Choice(
+        name="tuning",
+        label="Tuning",
+        shown=lambda settings: tuning_in_words(settings.temperament),
+        explained=_tuning_explained,
+        stepped=_tuning_stepped,
+        entered=_tuning_entered,
+    ),
+    Choice(
+        name="drone",
+        label="Drone",
+        shown=lambda settings: PITCH_CLASSES[settings.drone_midi % 12],
+        explained=lambda settings: words.drone_explained(note_name(settings.drone_midi)),
+        stepped=_note_stepped,
+        entered=_note_entered,
+    ),
+    Choice(
+        name="octave",
+        label="in octave",
+        shown=lambda settings: str(settings.drone_midi // 12 - 1),
+        explained=lambda settings: words.drone_explained(note_name(settings.drone_midi)),
+        stepped=_octave_stepped,
+        entered=_octave_entered,
+    ),
+    Choice(
+        name="fifth",
+        label="with its fifth",
+        shown=lambda settings: words.yes_or_no(settings.drone_fifth),
+        explained=lambda _: words.WITH_FIFTH,
+        stepped=lambda settings, _: replace(settings, drone_fifth=not settings.drone_fifth),
+    ),
+    Choice(
+        name="drone octave",
+        label="with its octave",
+        shown=lambda settings: words.yes_or_no(settings.drone_octave),
+        explained=lambda _: words.WITH_OCTAVE,
+        stepped=lambda settings, _: replace(settings, drone_octave=not settings.drone_octave),
+    ),
+    Choice(
+        name="voice",
+        label="Voice",
+        shown=lambda settings: settings.voice,
+        explained=lambda settings: voice_named(settings.voice).description,
+        stepped=_voice_stepped,
+        entered=_voice_entered,
+    ),
+    Choice(
+        name="loudness",
+        label="Loudness",
+        shown=lambda settings: words.loudness(settings.loudness_db),
+        explained=lambda _: words.loudness_explained(),
+        stepped=lambda settings, steps: louder(settings, steps * LOUDNESS_STEP_DB),
+    ),
+    Choice(
+        name="room",
+        label="Room",
+        shown=lambda settings: words.temperature(settings.temperature_c),
+        explained=lambda _: words.ROOM,
+        stepped=_temperature_stepped,
+        entered=_temperature_entered,
+    ),
+)

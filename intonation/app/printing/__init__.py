@@ -1,0 +1,1 @@
+"""What the screens print, as styled text: no widget, no state."""

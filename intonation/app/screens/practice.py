@@ -1,0 +1,47 @@
+"""The practice page: choose what to play with, then start a take."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.widgets import Static
+
+from intonation.app import words
+from intonation.app.choices import Choice
+from intonation.app.keys import EVERYWHERE, PRACTICE, bindings
+from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.screens.choosing import ChoosingPage
+from intonation.practice.settings import PracticeSettings
+from intonation.words.cautions import LONG_TONES
+
+
+class PracticePage(ChoosingPage[PracticeSettings]):
+    """Where the program opens."""
+
+    keys = PRACTICE
+    heading = words.PRACTICE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings((*PRACTICE, *EVERYWHERE))]
+
+    def choices(self) -> tuple[Choice[PracticeSettings], ...]:
+        """Return the choices before a take."""
+        return PRACTICE_CHOICES
+
+    def settings_now(self) -> PracticeSettings:
+        """Return the player's settings."""
+        return self.program.settings
+
+    def change_to(self, settings: PracticeSettings) -> None:
+        """Make other settings count and remember them."""
+        self.program.choose(settings)
+
+    def body(self) -> ComposeResult:
+        """Add what a take is like, and the caution for long tones."""
+        yield from super().body()
+        yield Static(words.WHAT_HAPPENS, id="what-happens")
+        yield Static(LONG_TONES, id="caution")
+
+    def action_start(self) -> None:
+        """Start a take."""
+        self.program.start_take()

@@ -1,0 +1,120 @@
+"""The take page: what to listen for, the card of the note that ended, and the notes so far."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widgets import Label, Static
+
+from intonation.app import words
+from intonation.app.keys import EVERYWHERE, TAKE, bindings
+from intonation.app.printing.card import card
+from intonation.app.printing.inks import SOFT, STRONG
+from intonation.app.printing.reading import reading
+from intonation.app.printing.suggestions import suggestions
+from intonation.app.printing.tables import notes_in_order
+from intonation.app.screens.page import Page
+from intonation.app.take_state import TakeState
+from intonation.engine.messages import EngineEvent
+from intonation.practice.settings import PracticeSettings
+from intonation.words.listening import listen_for
+from intonation.words.note_card import ignored_in_words
+from intonation.words.phases import phase_in_words
+
+WIDEST = 100
+"""Lines longer than this tire the eye."""
+
+
+class TakePage(Page):
+    """The page while the drone sounds. It is redrawn only when a note has ended, or when asked.
+
+    Parameters
+    ----------
+    settings
+        What the take is played with.
+    """
+
+    keys = TAKE
+    heading = words.TAKE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings((*TAKE, *EVERYWHERE))]
+
+    def __init__(self, settings: PracticeSettings) -> None:
+        super().__init__()
+        self.settings = settings
+        self.state = TakeState()
+
+    def body(self) -> ComposeResult:
+        """Lay out what to do, the reading for those who asked, the card, and the notes so far."""
+        yield Static(id="task")
+        yield Static(id="reading")
+        yield Static(id="suggestions")
+        yield Static(id="card")
+        yield Static(id="notes")
+
+    def on_mount(self) -> None:
+        """Print the page as it begins."""
+        super().on_mount()
+        self.query_one("#subtitle", Label).update(words.tuned_to(self.settings))
+
+    def hear(self, event: EngineEvent) -> None:
+        """Print what has changed; nothing changes while a note sounds unseen."""
+        before, self.state = self.state, self.state.after(event)
+        if not self.is_mounted:
+            return
+        if self.state.reading is not before.reading and self.state.notes == before.notes:
+            self._print_reading()
+        elif self.state != before:
+            self.print_all()
+
+    def action_end(self) -> None:
+        """End the take."""
+        self.program.end_take()
+
+    def action_reveal(self) -> None:
+        """Show the pitch while a note sounds, or hide it again."""
+        self.state = self.state.with_pitch(revealed=not self.state.revealed)
+        self.program.reveal_pitch(self.state.revealed)
+        self.print_all()
+
+    def action_loudness(self, change_db: int) -> None:
+        """Make the drone louder or softer."""
+        self.program.change_loudness(change_db)
+
+    def print_all(self) -> None:
+        """Print the whole page."""
+        self.query_one("#task", Static).update(self._task_now())
+        self._print_reading()
+        self._print_card()
+        notes = self.query_one("#notes", Static)
+        notes.display = bool(self.state.notes)
+        notes.update(notes_in_order(self.state.notes, rows=self.size.height))
+
+    def _task_now(self) -> Content:
+        latest, ignored = self.state.latest, self.state.ignored
+        interval = latest.scored.target.interval if latest else None
+        phase = Content.styled(phase_in_words(self.state.phase), STRONG)
+        hint = ignored_in_words(ignored) if ignored else listen_for(interval)
+        return Content("\n").join([phase, Content.styled(hint, SOFT)])
+
+    def _print_reading(self) -> None:
+        place = self.query_one("#reading", Static)
+        place.display = self.state.revealed
+        if self.state.revealed:
+            place.update(reading(self.state.reading, width=self._width))
+
+    def _print_card(self) -> None:
+        """Print the card of the latest note, or what to begin with while there is none."""
+        place, begin = self.query_one("#card", Static), self.query_one("#suggestions", Static)
+        latest, width = self.state.latest, self._width
+        place.display, begin.display = latest is not None, latest is None
+        if latest is None:
+            begin.update(suggestions(self.settings, width=width))
+        else:
+            place.update(card(latest, width=width))
+
+    @property
+    def _width(self) -> int:
+        return min(self.query_one("#body").content_size.width, WIDEST)

@@ -1,0 +1,80 @@
+"""The choices about the sound: what is listened to, and where the reference sounds."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from intonation.app import words
+from intonation.app.choices import Choice, neighbour
+from intonation.engine.messages import SoundSettings
+from intonation.errors import SoundFileError
+
+_MICROPHONE, _RECORDING, _SIMULATED = words.SOURCES
+
+
+def _source(sound: SoundSettings) -> str:
+    if sound.simulated:
+        return _SIMULATED
+    return _RECORDING if sound.recording else _MICROPHONE
+
+
+def _source_shown(sound: SoundSettings) -> str:
+    return sound.recording.name if sound.recording else _source(sound)
+
+
+def _source_stepped(sound: SoundSettings, _: int) -> SoundSettings:
+    """Go between microphone and simulated player; a recording has to be typed."""
+    return replace(sound, recording=None, simulated=_source(sound) == _MICROPHONE)
+
+
+def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
+    wanted = text.strip()
+    if wanted.lower() in (_MICROPHONE, ""):
+        return replace(sound, recording=None, simulated=False)
+    if wanted.lower() == _SIMULATED:
+        return replace(sound, recording=None, simulated=True)
+    path = Path(wanted).expanduser()
+    if not path.is_file():
+        raise SoundFileError(*words.no_such_recording(wanted))
+    return replace(sound, recording=path, simulated=False)
+
+
+def sound_choices(
+    microphones: Sequence[str], outputs: Sequence[str]
+) -> tuple[Choice[SoundSettings], ...]:
+    """Return the choices, given the names of the devices that were found."""
+    return (
+        Choice(
+            name="source",
+            label="Listen to",
+            shown=_source_shown,
+            explained=lambda sound: words.SOURCE_EXPLAINED[_source(sound)],
+            stepped=_source_stepped,
+            entered=_source_entered,
+        ),
+        Choice(
+            name="microphone",
+            label="Microphone",
+            shown=lambda sound: sound.microphone or words.SYSTEM_CHOICE,
+            explained=lambda _: words.devices_found(microphones),
+            stepped=lambda sound, steps: replace(
+                sound, microphone=neighbour((None, *microphones), sound.microphone, steps)
+            ),
+        ),
+        Choice(
+            name="output",
+            label="Output",
+            shown=lambda sound: sound.output or words.SYSTEM_CHOICE,
+            explained=lambda _: words.devices_found(outputs),
+            stepped=lambda sound, steps: replace(
+                sound, output=neighbour((None, *outputs), sound.output, steps)
+            ),
+        ),
+        Choice(
+            name="headphones",
+            label="Heard through",
+            shown=lambda sound: words.HEARD_THROUGH[sound.headphones],
+            explained=lambda sound: words.HEARD_EXPLAINED[sound.headphones],
+            stepped=lambda sound, _: replace(sound, headphones=not sound.headphones),
+        ),
+    )

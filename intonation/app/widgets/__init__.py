@@ -1,0 +1,1 @@
+"""The few widgets of our own."""

@@ -1,0 +1,185 @@
+"""Labels and explanations of the screens. Sentences about results stand in `intonation.words`."""
+
+from collections.abc import Sequence
+
+from intonation.engine.messages import SoundCounters
+from intonation.pitch.notes import note_name
+from intonation.practice.settings import PracticeSettings
+from intonation.words.cautions import HEADPHONES, LOUDNESS
+from intonation.words.numbers import rounded
+from intonation.words.targets import tuning_in_words
+
+PROGRAM = "intonation"
+PRACTICE, TAKE, SUMMARY, SOUND, HELP = "Practice", "Take", "The take", "Sound", "Help"
+
+WHAT_HAPPENS = (
+    "Space starts the drone. Listen to it, then hold notes against it, each for two seconds or "
+    "more. Nothing moves on the page while you play; when a note ends, it says how it was."
+)
+PITCH_SHOWN = "The pitch shows here while a note sounds. R hides it again, which trains the ear."
+
+PLAYER = "The name that your notes are kept under. Press Enter to type another one."
+PURE_TUNING = (
+    "Every interval over the drone is pure: the beats stand still when you are in tune. "
+    "The drone itself keeps its equal-tempered pitch."
+)
+WITH_FIFTH = "The fifth sounds above the drone: a fuller chord to fit thirds and sixths into."
+WITH_OCTAVE = "The octave sounds above the drone: easier to hear under a high recorder."
+ROOM = (
+    "Room temperature, if you know it. A recorder rises about 3 cents for each degree, so it "
+    "helps to compare one day with another. Type nothing to forget it."
+)
+
+NO_PLAYER_NAME = ("A player needs a name.", "Type at least one letter.")
+
+FLAT, SHARP = "flat", "sharp"
+NOTES_HEADING = "  no   note  cents           spread    drift  level   secs    interval"
+SUMMARY_HEADING = "  note    mean         spread times"
+TO_BEGIN_WITH = "To begin with"
+
+SOURCES = ("microphone", "recording", "simulated player")
+SYSTEM_CHOICE = "the system's choice"
+SOURCE_EXPLAINED = {
+    "microphone": (
+        "The microphone hears you. Step on for a simulated player, or press Enter and type the "
+        "name of a sound file to play along without an instrument."
+    ),
+    "recording": "A sound file stands in for the microphone. Type another name, or step back.",
+    "simulated player": (
+        "An invented player stands in for you, to show what a take is like. Nothing is listened to."
+    ),
+}
+HEARD_THROUGH = {False: "loudspeaker", True: "headphones"}
+HEARD_EXPLAINED = {
+    False: (
+        "The microphone hears the drone too, so each take begins with two seconds of the drone "
+        "alone, in which it is learned and then taken out."
+    ),
+    True: f"Best of all: the microphone hears only you. {HEADPHONES}",
+}
+SOUND_NOW = "The sound now"
+SOUND_NOT_RUNNING = "Not running."
+LISTENING_TO, SOUNDING_ON = "Listening to", "Sounding on"
+RATE_AND_LATENCY, INPUT_LEVEL = "Rate and latency", "Input level"
+INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
+
+ABOUT_PAGES = {
+    PRACTICE: (
+        "Choose what to play with. The arrows go from line to line and change the chosen value; "
+        "Enter lets you type it. Every choice is remembered."
+    ),
+    TAKE: (
+        "Hold notes against the drone and listen. After each note its card says how far it was "
+        "from its target, how steady it was, and one thing to do."
+    ),
+    SUMMARY: "Every note of the take, the worst first, and what to practise next.",
+    SOUND: "Which microphone and output are used, and how the sound is doing.",
+    HELP: "Every key of a page.",
+}
+
+_PITCH_NAMES = {
+    392.0: "French baroque pitch, about a whole tone below 440.",
+    415.0: "Today's baroque pitch, about a semitone below 440.",
+    430.0: "Classical pitch.",
+    440.0: "The standard of ISO 16.",
+    442.0: "Many orchestras' pitch.",
+    466.0: "Venetian and German high pitch, about a semitone above 440.",
+}
+_OTHER_PITCH = "Type any pitch from 380 to 480 Hz."
+_QUIET_DB = -60.0
+_LOUD_DB = -6.0
+
+
+def compass(title: str, lowest: str, highest: str) -> str:
+    """Return an instrument's name and compass."""
+    return f"{title[0].upper()}{title[1:]}: sounds {lowest} to {highest}."
+
+
+def concert_pitch(a4_hz: float) -> str:
+    """Return a concert pitch as it is printed."""
+    return f"A4 = {a4_hz:g} Hz"
+
+
+def concert_pitch_explained(a4_hz: float) -> str:
+    """Return what a concert pitch is known as."""
+    return f"{_PITCH_NAMES.get(a4_hz, '')} {_OTHER_PITCH}".strip()
+
+
+def drone_explained(note: str) -> str:
+    """Return what the drone's note is, and how notes are counted."""
+    return f"The drone sounds {note} (C4 is middle C). You may type it, for example Bb3."
+
+
+def drone_out_of_range(note: str, lowest: str, highest: str) -> tuple[str, str]:
+    """Return why a note cannot be the drone, and what to do."""
+    return (f"{note} is too far from a recorder to tune to.", f"Use {lowest} to {highest}.")
+
+
+def temperature(celsius: float | None) -> str:
+    """Return a room temperature as it is printed."""
+    return "not known" if celsius is None else f"{celsius:g} °C"
+
+
+def temperature_out_of_range(text: str, coldest: float, warmest: float) -> tuple[str, str]:
+    """Return why a room temperature is not accepted, and what to do."""
+    return (
+        f'"{text}" is not the temperature of a room to play in.',
+        f"Give degrees Celsius from {coldest:g} to {warmest:g}, for example 20.",
+    )
+
+
+def loudness(loudness_db: float) -> str:
+    """Return the loudness of the reference as it is printed."""
+    return f"{rounded(loudness_db)} dB"
+
+
+def loudness_explained() -> str:
+    """Return what the number means, and the usual caution."""
+    return f"0 dB is the loudest that the drone is ever played. {LOUDNESS}"
+
+
+def yes_or_no(value: bool) -> str:
+    """Return yes or no."""
+    return "yes" if value else "no"
+
+
+def tuned_to(settings: PracticeSettings) -> str:
+    """Return what a take is played with, in one line."""
+    drone = note_name(settings.drone_midi)
+    tuning = tuning_in_words(settings.temperament)
+    return f"{settings.instrument} · A4 = {settings.a4_hz:g} Hz · {tuning} · drone {drone}"
+
+
+def sharp_or_flat(cents: float) -> str:
+    """Return the word that stands beside a deviation; none when it rounds to zero."""
+    if abs(cents) < 0.05:
+        return ""
+    return SHARP if cents > 0 else FLAT
+
+
+def no_such_recording(name: str) -> tuple[str, str]:
+    """Return that a sound file was not found, and what to do."""
+    return (f'There is no file "{name}".', "Type the path of a WAV, FLAC or OGG file.")
+
+
+def devices_found(names: Sequence[str]) -> str:
+    """Return which devices there are to step through."""
+    if not names:
+        return "None was found besides the system's choice. D searches again."
+    return f"Found: {', '.join(names)}."
+
+
+def level(level_db: float) -> str:
+    """Return an input level with what it means."""
+    number = f"{rounded(level_db)} dBFS"
+    if level_db > _LOUD_DB:
+        return f"{number}: too loud, turn the microphone down or stand further away"
+    return f"{number}: silence" if level_db < _QUIET_DB else number
+
+
+def interruptions(counters: SoundCounters) -> str:
+    """Return how often the sound was interrupted since it began."""
+    count = counters.overflows + counters.underflows
+    if not count and not counters.dropped_samples:
+        return "none"
+    return f"{count}, {counters.dropped_samples} samples lost"

@@ -1,0 +1,106 @@
+"""An interface on a scripted engine, for every test of the app."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from intonation.app.application import IntonationApp, Surroundings
+from intonation.engine.messages import SoundSettings
+from intonation.practice.events import NoteScored
+from intonation.practice.settings import PracticeSettings
+from tests.support.scripted_engine import ScriptedEngine, ScriptedSound
+
+
+@dataclass(slots=True)
+class Stand:
+    """The interface, its scripted engine, and what it handed to memory and record."""
+
+    sound: ScriptedSound = field(default_factory=ScriptedSound)
+    remembered: list[tuple[PracticeSettings, SoundSettings]] = field(default_factory=list)
+    kept: list[NoteScored] = field(default_factory=list)
+    takes: list[PracticeSettings] = field(default_factory=list)
+    refusal: Exception | None = None
+
+    @property
+    def engine(self) -> ScriptedEngine:
+        return self.sound.engine
+
+    def keep(self, note: NoteScored) -> None:
+        if self.refusal:
+            raise self.refusal
+        self.kept.append(note)
+
+    def app(
+        self,
+        settings: PracticeSettings | None = None,
+        *,
+        sound: SoundSettings | None = None,
+        troubles: dict[str, str] | None = None,
+    ) -> IntonationApp:
+        surroundings = Surroundings(
+            connect=self.sound,
+            remember=lambda *chosen: self.remembered.append(chosen),
+            begin_take=self.takes.append,
+            keep=self.keep,
+        )
+        return IntonationApp(
+            surroundings,
+            settings=settings or PracticeSettings(),
+            sound=sound or SoundSettings(),
+            troubles=troubles,
+        )
+
+    @asynccontextmanager
+    async def opened(
+        self, settings: PracticeSettings | None = None, *, size: tuple[int, int] = (80, 24)
+    ) -> AsyncIterator[Pilot[int]]:
+        """Open the interface and wait until its engine listens."""
+        app = self.app(settings)
+        async with app.run_test(size=size) as pilot:
+            await settled(pilot)
+            yield pilot
+
+
+async def settled(pilot: Pilot[int]) -> None:
+    """Wait until nothing is left to do in the background or on the screen."""
+    await pilot.pause()
+    await pilot.app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+@pytest.fixture
+def stand() -> Stand:
+    return Stand()
+
+
+def screen_text(pilot: Pilot[int]) -> str:
+    """Return what stands on the screen, line by line."""
+    return "\n".join(strip.text for strip in pilot.app.screen._compositor.render_strips())
+
+
+async def play_take(stand: Stand, pilot: Pilot[int], notes: list[tuple[int, float]]) -> None:
+    """Start a take and let these notes end: MIDI number and cents from the target."""
+    await pilot.press("space")
+    stand.engine.your_turn()
+    for midi, cents in notes:
+        stand.engine.end_note(midi, cents)
+    await settled(pilot)
+
+
+TAKE_NOTES = [
+    (69, 3.2),
+    (72, -12.6),
+    (77, 8.1),
+    (81, 14.2),
+    (81, 18.9),
+    (84, -31.0),
+    (72, -9.4),
+    (69, 0.0),
+    (86, 22.4),
+]
+
+SNAPSHOTS = Path(__file__).with_name("__snapshots__")

@@ -1,0 +1,48 @@
+from collections import Counter
+
+import pytest
+
+from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
+from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
+
+PAGES = {"practice": PRACTICE, "take": TAKE, "summary": SUMMARY, "sound": SOUND}
+
+
+@pytest.mark.parametrize("keys", [*PAGES.values(), HELP], ids=[*PAGES, "help"])
+def test_no_key_does_two_things_on_one_page(keys: tuple[Key, ...]) -> None:
+    common = EVERYWHERE if keys is not HELP else EVERYWHERE[1:]
+    counted = Counter(key for entry in (*keys, *common) for key in entry.keys)
+    assert max(counted.values()) == 1
+
+
+@pytest.mark.parametrize("keys", PAGES.values(), ids=PAGES)
+def test_the_key_line_fits_eighty_columns(keys: tuple[Key, ...]) -> None:
+    shown = [key for key in (*keys, *EVERYWHERE) if key.in_key_line]
+    line = "   ".join(f"{key.shown_with_pair or key.shown} {key.label}" for key in shown)
+    assert len(line) <= 76
+
+
+@pytest.mark.parametrize(
+    ("presses", "keys"), [([], PRACTICE), (["space"], TAKE), (["s"], SOUND)], ids=str
+)
+async def test_help_lists_every_key_of_the_page(
+    stand: Stand, presses: list[str], keys: tuple[Key, ...]
+) -> None:
+    async with stand.opened(size=(120, 40)) as pilot:
+        await pilot.press(*presses, "question_mark")
+        await settled(pilot)
+        page = screen_text(pilot)
+        for key in (*keys, *EVERYWHERE):
+            assert f"{key.shown}    {key.explanation}" in page
+
+
+async def test_every_key_of_a_page_can_be_found_by_its_words(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await play_take(stand, pilot, TAKE_NOTES)
+        offered = {command.title for command in pilot.app.get_system_commands(pilot.app.screen)}
+        assert {key.label for key in (*TAKE, *EVERYWHERE)} <= offered
+        await pilot.press("ctrl+p")
+        await settled(pilot)
+        await pilot.press(*"show pitch", "enter")
+        await settled(pilot)
+        assert "The pitch shows here" in screen_text(pilot)

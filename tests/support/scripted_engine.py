@@ -1,0 +1,136 @@
+"""A sound engine that says what a test lets it say, and remembers what it was told."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from intonation.assessment.advising import advise
+from intonation.assessment.scoring import ScoredNote
+from intonation.assessment.summing_up import summed_up
+from intonation.assessment.targets import TargetChoice
+from intonation.engine.messages import (
+    EndTake,
+    EngineClosed,
+    EngineCommand,
+    EngineEvent,
+    SoundFault,
+    SoundReady,
+    SoundSettings,
+    StartTake,
+)
+from intonation.instruments.library import instrument_named
+from intonation.pitch.cents import shifted_hz
+from intonation.pitch.tuning import Tuning
+from intonation.practice.events import (
+    NoteIgnored,
+    NoteScored,
+    PhaseChanged,
+    PitchRevealed,
+    TakeEnded,
+)
+from intonation.practice.settings import PracticeSettings
+from intonation.practice.tuning import tuning_of
+from intonation.tracking.events import HeldNote
+
+
+@dataclass(slots=True)
+class ScriptedEngine:
+    """Answers commands like the real engine, and plays whatever notes a test asks for."""
+
+    sound: SoundSettings
+    heard: Callable[[EngineEvent], None]
+    commands: list[EngineCommand] = field(default_factory=list)
+    notes: list[ScoredNote] = field(default_factory=list)
+    settings: PracticeSettings = field(default_factory=PracticeSettings)
+    fault: SoundFault | None = None
+    closed: bool = False
+
+    def send(self, command: EngineCommand) -> None:
+        self.commands.append(command)
+        match command:
+            case StartTake() if self.fault:
+                self.heard(self.fault)
+            case StartTake(settings=settings):
+                self.settings = settings
+                self.notes.clear()
+                self.heard(PhaseChanged("listen first", 0.0))
+            case EndTake():
+                self.heard(PhaseChanged("resting", 60.0))
+                self.heard(TakeEnded(summed_up(self.notes)))
+
+    def close(self) -> None:
+        self.closed = True
+
+    def die(self) -> None:
+        self.heard(EngineClosed())
+
+    def your_turn(self) -> None:
+        self.heard(PhaseChanged("your turn", 2.0))
+
+    def begin_note(self) -> None:
+        self.heard(PhaseChanged("note sounds", 3.0))
+
+    def read_pitch(self, midi: int, cents: float) -> None:
+        target = self._choice.nearest(self._tuning.hz(midi))
+        assert target is not None
+        self.heard(PitchRevealed(3.5, target, cents))
+
+    def ignore_note(self) -> None:
+        self.heard(NoteIgnored("too short", 3.0, 440.0))
+
+    def end_note(self, midi: int, cents: float, *, drift_cents_per_s: float = -0.3) -> NoteScored:
+        """Let a note end that lay so many cents from its target."""
+        hz = self._tuning.hz(midi)
+        target = self._choice.nearest(hz)
+        assert target is not None
+        number = len(self.notes) + 1
+        held = HeldNote(
+            onset_s=3.0 * number,
+            offset_s=3.0 * number + 2.4,
+            f0_hz=shifted_hz(hz, cents=cents),
+            standard_error_cents=0.1,
+            sd_cents=1.4,
+            drift_cents_per_s=drift_cents_per_s,
+            level_db=-24.0,
+            harmonic_to_noise_db=32.0,
+        )
+        self.notes.append(ScoredNote(held, target, cents))
+        advice = advise(self.notes[-1], instrument=instrument_named(self.settings.instrument))
+        event = NoteScored(number, self.notes[-1], advice)
+        self.heard(event)
+        self.heard(PhaseChanged("your turn", held.offset_s))
+        return event
+
+    @property
+    def _tuning(self) -> Tuning:
+        return tuning_of(self.settings)
+
+    @property
+    def _choice(self) -> TargetChoice:
+        return TargetChoice(
+            instrument=instrument_named(self.settings.instrument),
+            tuning=self._tuning,
+            reference_midi=self.settings.drone_midi,
+        )
+
+
+@dataclass(slots=True)
+class ScriptedSound:
+    """Connects the interface to scripted engines; the latest one is at hand as ``engine``."""
+
+    engines: list[ScriptedEngine] = field(default_factory=list)
+    fault: SoundFault | None = None
+
+    @property
+    def engine(self) -> ScriptedEngine:
+        return self.engines[-1]
+
+    def __call__(
+        self, sound: SoundSettings, heard: Callable[[EngineEvent], None]
+    ) -> ScriptedEngine:
+        self.engines.append(ScriptedEngine(sound, heard, fault=self.fault))
+        heard(
+            SoundReady(
+                sound.microphone or "Desk microphone", sound.output or "Headphones", 48_000.0, 0.043
+            )
+        )
+        return self.engines[-1]
