@@ -1,0 +1,101 @@
+"""Bring every partial of a note down to zero frequency, so that only its deviation is left."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Real = NDArray[np.float64]
+Complex = NDArray[np.complex128]
+
+SHORTEST_AVERAGE_S = 0.006
+MOST_PARTIALS = 8
+_HIGHEST_FRACTION = 0.42
+
+
+@dataclass(frozen=True, slots=True)
+class Baseband:
+    """The partials of a note, each turned back by the course of a presumed fundamental.
+
+    Parameters
+    ----------
+    first
+        Sample at which the first value belongs; the others follow every ``spacing`` samples.
+    spacing
+        Samples from value to value.
+    average
+        Each value is a weighted mean over twice so many samples (a triangle).
+    presumed_phase
+        What was turned back from the fundamental at every value, radians, shape ``(values,)``.
+    partials
+        Complex amplitudes, shape ``(partials, values)``.
+    """
+
+    first: int
+    spacing: int
+    average: int
+    presumed_phase: Real
+    partials: Complex
+
+    @property
+    def count(self) -> int:
+        """Number of values."""
+        return int(self.partials.shape[1])
+
+
+def demodulate(
+    samples: Real,
+    *,
+    begin: int,
+    presumed_hz: Real,
+    rate_hz: float,
+    spacing: int,
+) -> Baseband | None:
+    """Return the baseband of a stretch, or None if it is too short for a single value.
+
+    Parameters
+    ----------
+    samples, begin
+        The stretch, shape ``(samples,)``, and the number of its first sample.
+    presumed_hz
+        The presumed fundamental at each sample, same shape.
+    rate_hz
+        Sample rate.
+    spacing
+        Samples from value to value; values lie at multiples of it.
+
+    Notes
+    -----
+    The mean runs over a whole number of periods twice, so that every other partial falls on a double
+    zero of it.
+    """
+    f0_hz = float(np.median(presumed_hz))
+    average = _whole_periods(f0_hz, rate_hz)
+    first = -(-(begin + average) // spacing) * spacing
+    count = (begin + samples.size - average - first - 1) // spacing + 1
+    if count < 1:
+        return None
+    phase = np.cumsum(presumed_hz) * (2.0 * np.pi / rate_hz)
+    turn_back = np.exp(-1j * phase)
+    orders = max(1, min(MOST_PARTIALS, int(_HIGHEST_FRACTION * rate_hz / f0_hz)))
+    places = first - begin + spacing * np.arange(count)
+    partials = np.empty((orders, count), dtype=np.complex128)
+    turned = samples.astype(np.complex128)
+    for order in range(orders):
+        turned = turned * turn_back
+        partials[order] = 2.0 * _triangle_means(turned, average, places)
+    return Baseband(first, spacing, average, phase[places], partials)
+
+
+def _whole_periods(f0_hz: float, rate_hz: float) -> int:
+    periods = max(1, round(SHORTEST_AVERAGE_S * f0_hz))
+    return round(periods * rate_hz / f0_hz)
+
+
+def _triangle_means(values: Complex, width: int, places: NDArray[np.intp]) -> Complex:
+    """Return the mean under a triangle of half-width ``width`` about each place."""
+    sums = np.concatenate([np.zeros(1, dtype=np.complex128), np.cumsum(values)])
+    once = sums[width:] - sums[:-width]
+    sums = np.concatenate([np.zeros(1, dtype=np.complex128), np.cumsum(once)])
+    begins = places - width + 1
+    return (sums[begins + width] - sums[begins]) / float(width * width)

@@ -1,0 +1,138 @@
+"""From a rough course of the fundamental to a fine one: the common phase of all partials."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from intonation.tracking.demodulation import Baseband, demodulate
+from intonation.tracking.local_fit import WINDOWS, longest_agreeing, residuals, slopes
+
+Real = NDArray[np.float64]
+
+VALUES_PER_HOP = 4
+_AGREEMENT = 2.0
+_NOISE_WINDOW = 23
+_SMOOTHING = 61
+_CENTS = 1200.0 / np.log(2.0)
+_LEAST_SNR = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class FineCourse:
+    """The fundamental at every hop of a stretch.
+
+    Parameters
+    ----------
+    hops
+        Numbers of the hops, shape ``(hops,)``.
+    f0_hz
+        Fundamental, same shape.
+    error_cents
+        Its standard error, same shape.
+    phase_noise
+        Standard deviation of the common phase of the fundamental, radians, same shape.
+    partial_power
+        Mean-square level of the partials together, same shape.
+    """
+
+    hops: NDArray[np.intp]
+    f0_hz: Real
+    error_cents: Real
+    phase_noise: Real
+    partial_power: Real
+
+
+def refine(
+    samples: Real, *, begin: int, presumed_hz: Real, rate_hz: float, hop_samples: int
+) -> FineCourse | None:
+    """Return the fine course of a stretch in which one note sounds, or None if it is too short.
+
+    Parameters
+    ----------
+    samples, begin
+        The stretch and the number of its first sample.
+    presumed_hz
+        Rough fundamental at every sample of it.
+    rate_hz, hop_samples
+        Sample rate and samples per hop.
+    """
+    spacing = hop_samples // VALUES_PER_HOP
+    baseband = demodulate(
+        samples, begin=begin, presumed_hz=presumed_hz, rate_hz=rate_hz, spacing=spacing
+    )
+    if baseband is None or baseband.count < WINDOWS[0]:
+        return None
+    hop_from = -(-baseband.first // hop_samples)
+    hop_to = (baseband.first + (baseband.count - 1) * spacing) // hop_samples
+    hops = np.arange(hop_from, hop_to + 1)
+    places = (hops * hop_samples - baseband.first) // spacing
+    phase, noise = _common_phase(baseband)
+    per_value, gain = _adapted_slopes(phase, noise, places, _correlation(baseband))
+    to_hz = rate_hz / spacing / (2.0 * np.pi)
+    f0_hz = to_hz * per_value
+    power = 0.5 * np.sum(np.abs(baseband.partials) ** 2, axis=0)
+    return FineCourse(hops, f0_hz, _CENTS * to_hz * gain / f0_hz, noise[places], power[places])
+
+
+def _common_phase(baseband: Baseband) -> tuple[Real, Real]:
+    """Return the phase of the fundamental that all partials agree on, and its noise at each value.
+
+    Partial ``h`` carries ``h`` times the phase; weighted by ``h`` squared times its signal-to-noise
+    ratio, the mean of all is the maximum-likelihood one when the noise is small.
+    """
+    orders = np.arange(1, baseband.partials.shape[0] + 1)[:, None]
+    signal = np.mean(np.abs(baseband.partials) ** 2, axis=1)
+    snr = signal / (_partial_noise(baseband) + 1e-30)
+    snr = np.where(snr >= _LEAST_SNR, snr, 0.0)
+    if not np.any(snr):
+        snr[0] = 1.0
+    phases = np.unwrap(np.angle(baseband.partials), axis=1) / orders
+    phases -= np.mean(phases, axis=1, keepdims=True)
+    weights = orders[:, 0] ** 2 * snr
+    phase = baseband.presumed_phase + weights @ phases / np.sum(weights)
+    return phase, _noise_level(phase, _correlation(baseband))
+
+
+def _partial_noise(baseband: Baseband) -> Real:
+    """Return the mean-square deviation of each partial from its own smooth course."""
+    window = min(_NOISE_WINDOW, baseband.count - (1 - baseband.count % 2))
+    correlation = _correlation(baseband)
+    noise = np.empty(baseband.partials.shape[0])
+    for order, partial in enumerate(baseband.partials):
+        real, fraction = residuals(partial.real, window=window, correlation=correlation)
+        imaginary, _ = residuals(partial.imag, window=window, correlation=correlation)
+        noise[order] = np.mean(real**2 + imaginary**2) / fraction
+    return noise
+
+
+def _noise_level(phase: Real, correlation: Real) -> Real:
+    """Return the standard deviation of the noise in a phase, at each value."""
+    window = min(_NOISE_WINDOW, phase.size - (1 - phase.size % 2))
+    rest, fraction = residuals(phase, window=window, correlation=correlation)
+    square = rest**2 / fraction
+    overall = float(np.mean(square))
+    reach = min(_SMOOTHING, square.size - (1 - square.size % 2))
+    local = np.convolve(square, np.ones(reach) / reach, mode="valid")
+    padded = np.pad(local, (phase.size - local.size) // 2, mode="edge")
+    return np.sqrt(0.5 * np.resize(padded, phase.size) + 0.5 * overall) + 1e-9
+
+
+def _adapted_slopes(
+    phase: Real, noise: Real, places: NDArray[np.intp], correlation: Real
+) -> tuple[Real, Real]:
+    """Return slope and standard error at each place, each from the longest window that agrees."""
+    windows = [window for window in WINDOWS if window <= phase.size]
+    found = [slopes(phase, places, window=w, correlation=correlation) for w in windows]
+    estimates = np.array([f.per_value for f in found])
+    errors = np.array([f.gain for f in found]) * noise[places]
+    chosen = longest_agreeing(estimates, errors, width=_AGREEMENT)
+    columns = np.arange(places.size)
+    return estimates[chosen, columns], errors[chosen, columns]
+
+
+def _correlation(baseband: Baseband) -> Real:
+    """Return the autocorrelation of white noise after the triangle, at lags of whole values."""
+    lags = np.arange(0.0, 2.0 * baseband.average, baseband.spacing) / baseband.average
+    near = 1.0 - 1.5 * lags**2 + 0.75 * lags**3
+    return np.round(np.where(lags < 1.0, near, 0.25 * (2.0 - lags) ** 3), 3)
