@@ -37,6 +37,7 @@ from intonation.engine.messages import (
 from intonation.errors import IntonationError
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
+from intonation.store.settings import RememberedSettings
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,14 +50,15 @@ class Surroundings:
         Starts the sound engine.
     remember
         Keeps the player's choices for the next sitting.
-    begin_take, keep
-        Told of a new take, and of every scored note before it is shown.
+    begin_take, keep, end_take
+        Told of a new take, of every scored note before it is shown, and of the take's end.
     """
 
     connect: Connect
-    remember: Callable[[PracticeSettings, SoundSettings], None]
+    remember: Callable[[RememberedSettings], None]
     begin_take: Callable[[PracticeSettings], None]
     keep: Callable[[NoteScored], None]
+    end_take: Callable[[], None]
 
 
 class IntonationApp(App[int]):
@@ -68,6 +70,8 @@ class IntonationApp(App[int]):
         Engine, memory and record.
     settings, sound
         What the player chose last time.
+    theme
+        Name of the paper to print on; None takes daylight.
     troubles
         Sentences to show from the start, by what they concern.
     """
@@ -83,6 +87,7 @@ class IntonationApp(App[int]):
         *,
         settings: PracticeSettings,
         sound: SoundSettings,
+        theme: str | None = None,
         troubles: dict[str, str] | None = None,
     ) -> None:
         super().__init__()
@@ -95,7 +100,7 @@ class IntonationApp(App[int]):
         self._troubles = dict(troubles or {})
         for paper in PAPERS:
             self.register_theme(paper)
-        self.theme = DAYLIGHT.name
+        self.theme = theme if theme in {paper.name for paper in PAPERS} else DAYLIGHT.name
 
     @property
     def troubles(self) -> tuple[str, ...]:
@@ -163,6 +168,7 @@ class IntonationApp(App[int]):
     def action_light(self) -> None:
         """Change between daylight and evening paper."""
         self.theme = EVENING.name if self.theme == DAYLIGHT.name else DAYLIGHT.name
+        self._remember()
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer everything that a key does on this page, by name."""
@@ -199,6 +205,7 @@ class IntonationApp(App[int]):
             page.hear(event)
         match event:
             case TakeEnded():
+                self._try("record", self.surroundings.end_take)
                 self._show_summary(event)
             case SoundFault():
                 self._leave_take_that_never_began()
@@ -228,7 +235,16 @@ class IntonationApp(App[int]):
             self.pop_screen()
 
     def _remember(self) -> None:
-        self._try("settings", lambda: self.surroundings.remember(self.settings, self.sound))
+        self._try("settings", lambda: self.surroundings.remember(self._choices()))
+
+    def _choices(self) -> RememberedSettings:
+        return RememberedSettings(
+            practice=self.settings,
+            microphone=self.sound.microphone,
+            output=self.sound.output,
+            headphones=self.sound.headphones,
+            theme=self.theme,
+        )
 
     def _try(self, concern: str, do: Callable[[], None]) -> None:
         try:

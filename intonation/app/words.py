@@ -30,6 +30,10 @@ ROOM = (
     "helps to compare one day with another. Type nothing to forget it."
 )
 
+NO_TERMINAL = (
+    "The interface needs a terminal to draw on.",
+    "Start it in a terminal window, or use `intonation demo` or `intonation measure`.",
+)
 NO_PLAYER_NAME = ("A player needs a name.", "Type at least one letter.")
 
 FLAT, SHARP = "flat", "sharp"
@@ -155,6 +159,11 @@ def sharp_or_flat(cents: float) -> str:
     if abs(cents) < 0.05:
         return ""
     return SHARP if cents > 0 else FLAT
+
+
+def notes_lost(count: int) -> str:
+    """Return that notes could not be kept."""
+    return f"{count} notes could not be kept." if count != 1 else "One note could not be kept."
 
 
 def no_such_recording(name: str) -> tuple[str, str]:

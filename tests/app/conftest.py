@@ -12,6 +12,7 @@ from intonation.app.application import IntonationApp, Surroundings
 from intonation.engine.messages import SoundSettings
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
+from intonation.store.settings import RememberedSettings
 from tests.support.scripted_engine import ScriptedEngine, ScriptedSound
 
 
@@ -20,7 +21,7 @@ class Stand:
     """The interface, its scripted engine, and what it handed to memory and record."""
 
     sound: ScriptedSound = field(default_factory=ScriptedSound)
-    remembered: list[tuple[PracticeSettings, SoundSettings]] = field(default_factory=list)
+    remembered: list[RememberedSettings] = field(default_factory=list)
     kept: list[NoteScored] = field(default_factory=list)
     takes: list[PracticeSettings] = field(default_factory=list)
     refusal: Exception | None = None
@@ -43,9 +44,10 @@ class Stand:
     ) -> IntonationApp:
         surroundings = Surroundings(
             connect=self.sound,
-            remember=lambda *chosen: self.remembered.append(chosen),
+            remember=self.remembered.append,
             begin_take=self.takes.append,
             keep=self.keep,
+            end_take=lambda: None,
         )
         return IntonationApp(
             surroundings,

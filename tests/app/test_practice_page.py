@@ -5,7 +5,7 @@ from tests.app.conftest import Stand, screen_text, settled
 async def test_arrows_change_the_marked_line_and_every_change_is_remembered(stand: Stand) -> None:
     async with stand.opened() as pilot:
         await pilot.press("down", "right")
-        assert stand.remembered[-1][0] == PracticeSettings(instrument="tenor")
+        assert stand.remembered[-1].practice == PracticeSettings(instrument="tenor")
 
 
 async def test_the_marked_line_is_explained_beside_it(stand: Stand) -> None:
@@ -19,14 +19,14 @@ async def test_a_wrong_value_is_explained_in_place_and_can_be_corrected(stand: S
         await pilot.press("down", "down", "enter", *"999", "enter")
         assert "A4 = 999 Hz is outside" in screen_text(pilot)
         await pilot.press("backspace", "backspace", "backspace", *"415", "enter")
-        assert stand.remembered[-1][0].a4_hz == 415.0
+        assert stand.remembered[-1].practice.a4_hz == 415.0
         assert "outside" not in screen_text(pilot)
 
 
 async def test_keys_that_are_typed_do_nothing_else(stand: Stand) -> None:
     async with stand.opened() as pilot:
         await pilot.press("enter", *"quinn s", "enter")
-        assert stand.remembered[-1][0].player == "quinn s"
+        assert stand.remembered[-1].practice.player == "quinn s"
         assert pilot.app.is_running
 
 

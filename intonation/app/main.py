@@ -1,0 +1,150 @@
+"""Opens the interface: joins it to the sound engine's process, the record and the settings file."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from intonation.app import words
+from intonation.engine.messages import SoundSettings
+from intonation.errors import IntonationError, SetupError
+
+if TYPE_CHECKING:
+    from intonation.app.application import IntonationApp
+    from intonation.app.sound_link import Heard
+    from intonation.engine.process import EngineClient
+    from intonation.engine.recorder import PracticeRecorder
+    from intonation.store.settings import RememberedSettings
+    from intonation.store.store import Store
+
+
+def run_app(
+    *,
+    sound: SoundSettings | None = None,
+    store: Store | None = None,
+    remember: bool = True,
+) -> int:
+    """Open the interface and return its exit code when the player has left it.
+
+    Parameters
+    ----------
+    sound
+        Where sound comes from and goes to; None takes what was chosen last time.
+    store
+        Where notes are kept; None takes the player's own practice record.
+    remember
+        Whether choices are read from and written to the player's settings file.
+
+    Raises
+    ------
+    SetupError
+        If there is no terminal to draw on.
+    """
+    if not (sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()):
+        raise SetupError(*words.NO_TERMINAL)
+    troubles: dict[str, str] = {}
+    remembered = _remembered(troubles) if remember else None
+    store = store or _player_store(troubles)
+    recorder = _recorder(store)
+    app = _app(recorder, remembered, sound=sound, troubles=troubles)
+    try:
+        app.run()
+    finally:
+        app.link.close()
+        _leave(recorder, store)
+    return app.return_code or 0
+
+
+def _app(
+    recorder: PracticeRecorder,
+    remembered: RememberedSettings | None,
+    *,
+    sound: SoundSettings | None,
+    troubles: dict[str, str],
+) -> IntonationApp:
+    from intonation.app.application import IntonationApp, Surroundings
+    from intonation.store.settings import RememberedSettings
+
+    choices = remembered or RememberedSettings()
+    surroundings = Surroundings(
+        connect=_started_engine,
+        remember=_forget if remembered is None else _write,
+        begin_take=recorder.begin_take,
+        keep=recorder.keep,
+        end_take=recorder.end_take,
+    )
+    return IntonationApp(
+        surroundings,
+        settings=choices.practice,
+        sound=sound or _sound(choices),
+        theme=choices.theme,
+        troubles=troubles,
+    )
+
+
+def _remembered(troubles: dict[str, str]) -> RememberedSettings:
+    from intonation.store.places import settings_path
+    from intonation.store.settings import read_settings
+
+    read = read_settings(settings_path())
+    if read.complaint:
+        troubles["settings"] = str(read.complaint)
+    return read.settings
+
+
+def _sound(choices: RememberedSettings) -> SoundSettings:
+    return SoundSettings(
+        microphone=choices.microphone, output=choices.output, headphones=choices.headphones
+    )
+
+
+def _write(choices: RememberedSettings) -> None:
+    from intonation.store.places import settings_path
+    from intonation.store.settings import write_settings
+
+    write_settings(settings_path(), choices)
+
+
+def _forget(_: RememberedSettings) -> None:
+    """Remember nothing."""
+
+
+def _player_store(troubles: dict[str, str]) -> Store:
+    from intonation.store.opening import open_store
+    from intonation.store.places import record_path
+
+    opened = open_store(record_path())
+    if opened.complaint:
+        troubles["record file"] = str(opened.complaint)
+    return opened.store
+
+
+def _recorder(store: Store) -> PracticeRecorder:
+    from intonation.engine.recorder import PracticeRecorder
+
+    session = _now().strftime("%Y-%m-%d %H:%M:%S")
+    return PracticeRecorder(store, session=session, now=_now)
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()
+
+
+def _started_engine(sound: SoundSettings, heard: Heard) -> EngineClient:
+    from intonation.engine.process import EngineClient
+    from intonation.store.places import log_folder
+
+    client = EngineClient(sound, heard, log_path=log_folder() / "sound.log")
+    client.start()
+    return client
+
+
+def _leave(recorder: PracticeRecorder, store: Store) -> None:
+    """Try once more to write what was refused, and say what is lost if that fails."""
+    try:
+        recorder.write_rest()
+        recorder.end_take()
+    except IntonationError as error:
+        print(words.notes_lost(recorder.unwritten), error, file=sys.stderr)
+    store.close()
