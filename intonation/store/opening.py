@@ -39,6 +39,25 @@ def open_store(path: Path) -> OpenedStore:
     return OpenedStore(store)
 
 
+def open_for_reading(path: Path) -> OpenedStore:
+    """Return the record at a path, or the spare file that `open_store` has used in its place.
+
+    Raises
+    ------
+    StoreError
+        If the record cannot be read and there is no spare file.
+    """
+    try:
+        store = Store(path)
+        store.sessions()
+    except StoreError as problem:
+        for spare in filter(Path.exists, _spare_paths(path)):
+            place = f"These are the notes in {spare}."
+            return OpenedStore(Store(spare), _extended(problem, place))
+        raise
+    return OpenedStore(store)
+
+
 def make_ready(store: Store) -> None:
     """Open a store for writing now, and raise its `StoreError` at once rather than later."""
     with store.database.writing():
@@ -46,8 +65,8 @@ def make_ready(store: Store) -> None:
 
 
 def _stand_in(path: Path, problem: StoreError) -> OpenedStore:
-    for number in range(2, _MOST_SPARE_FILES):
-        spare = Store(path.with_name(f"{path.stem}-{number}{path.suffix}"))
+    for spare_path in _spare_paths(path):
+        spare = Store(spare_path)
         try:
             make_ready(spare)
         except StoreError:
@@ -56,6 +75,10 @@ def _stand_in(path: Path, problem: StoreError) -> OpenedStore:
         return OpenedStore(spare, _extended(problem, place))
     place = "Practice goes on, but its notes are lost when the program ends."
     return OpenedStore(Store(None), _extended(problem, place))
+
+
+def _spare_paths(path: Path) -> list[Path]:
+    return [path.with_name(f"{path.stem}-{n}{path.suffix}") for n in range(2, _MOST_SPARE_FILES)]
 
 
 def _extended(problem: StoreError, place: str) -> StoreError:

@@ -1,0 +1,50 @@
+"""The commands by name. A command's module is imported only when that command is meant."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command.
+
+    Parameters
+    ----------
+    name
+        What is typed.
+    module
+        Module with ``add_parser(subparsers)`` and ``run(arguments) -> int``.
+    summary
+        One line for the list of commands.
+    """
+
+    name: str
+    module: str
+    summary: str
+
+
+COMMANDS = (
+    Command(
+        "practise",
+        "intonation.cli.practise_command",
+        "open the interface on the music stand (the same as no command at all)",
+    ),
+    Command(
+        "demo",
+        "intonation.cli.demo_command",
+        "let a simulated player practise, and show what you would be told",
+    ),
+    Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
+    Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
+    Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
+    Command(
+        "doctor",
+        "intonation.cli.doctor_command",
+        "check libraries, files and sound, and say what is missing",
+    ),
+)
+
+
+def command_in(arguments: list[str]) -> Command | None:
+    """Return the command that is meant by what was typed, if any."""
+    word = next((word for word in arguments if not word.startswith("-")), None)
+    return next((command for command in COMMANDS if command.name == word), None)

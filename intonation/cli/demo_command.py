@@ -1,0 +1,55 @@
+"""``intonation demo``: a simulated player practises; needs no sound library, device or terminal."""
+
+import argparse
+import sys
+
+from intonation.simulation.players import PLAYERS
+
+SEED = 7
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "demo",
+        help="let a simulated player practise, and show what you would be told",
+        description=(
+            "Let a simulated player practise against a drone, and print what a player would be "
+            "told. The player is invented; the drone, the listening, the scores, the advice and "
+            "the record are the real ones. Nothing is played aloud."
+        ),
+    )
+    parser.add_argument("--watch", action="store_true", help="show it in the interface instead")
+    parser.add_argument(
+        "--player", default="wren", choices=sorted(PLAYERS), help="who plays (default wren)"
+    )
+    parser.add_argument(
+        "--instrument", default="alto", metavar="NAME", help="what on (default alto)"
+    )
+    parser.add_argument(
+        "--seed", type=int, default=SEED, metavar="N", help=f"another chance (default {SEED})"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the demonstration, or show it."""
+    if arguments.watch:
+        return _watched(arguments)
+    from intonation.cli.demonstration import demonstrated
+    from intonation.practice.settings import PracticeSettings
+    from intonation.report.demonstration import demonstration_lines
+
+    settings = PracticeSettings(player=arguments.player, instrument=arguments.instrument)
+    demonstration = demonstrated(settings, name=arguments.player, seed=arguments.seed)
+    sys.stdout.writelines(f"{line}\n" for line in demonstration_lines(demonstration))
+    return 0
+
+
+def _watched(arguments: argparse.Namespace) -> int:
+    from intonation.app.main import run_app
+    from intonation.engine.messages import SoundSettings
+    from intonation.store.store import Store
+
+    # a simulated player's notes do not belong into the record of a real one
+    sound = SoundSettings(simulated=True, seed=arguments.seed)
+    return run_app(sound=sound, store=Store(None), remember=False)

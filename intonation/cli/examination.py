@@ -1,0 +1,80 @@
+"""Looks at everything that practice needs: libraries, files and sound devices."""
+
+import ctypes.util
+import platform
+from collections.abc import Callable
+
+from intonation import __version__
+from intonation.audio.devices import Direction, choose_device, portaudio, sound_devices
+from intonation.audio.sound_files import library_version
+from intonation.errors import IntonationError
+from intonation.install_hints import install_command
+from intonation.report.findings import Finding
+from intonation.store.places import record_path, settings_path
+from intonation.store.settings import read_settings
+from intonation.store.store import Store
+
+
+def found_here() -> tuple[Finding, ...]:
+    """Return what there is to be said about this system, one finding for each part."""
+    return (
+        _program(),
+        _examined("PortAudio", _portaudio),
+        _examined("libsndfile", _sndfile),
+        _examined("FluidSynth", _fluidsynth),
+        _examined("microphone", lambda: _device("microphone")),
+        _examined("output", lambda: _device("output")),
+        _examined("settings", _settings),
+        _examined("practice record", _record),
+    )
+
+
+def _examined(subject: str, look: Callable[[], str]) -> Finding:
+    try:
+        return Finding(subject, look())
+    except IntonationError as problem:
+        return Finding(subject, problem.sentence, problem.what_to_do)
+
+
+def _program() -> Finding:
+    system = f"{platform.system()} {platform.release()}"
+    python = f"Python {platform.python_version()}"
+    return Finding("intonation", f"Version {__version__}, {python}, {system}.")
+
+
+def _portaudio() -> str:
+    version = portaudio().get_portaudio_version()[1]
+    return f"Microphone and loudspeaker are reached by {version.split(',')[0]}."
+
+
+def _sndfile() -> str:
+    return f"Recordings are read by libsndfile {library_version()}."
+
+
+def _fluidsynth() -> str:
+    if ctypes.util.find_library("fluidsynth") is None:
+        return (
+            "Not here; only needed for SoundFonts of one's own. "
+            f"To install it: {install_command('fluidsynth')}"
+        )
+    return "SoundFonts can be played."
+
+
+def _device(direction: Direction) -> str:
+    return f'"{choose_device(sound_devices(), direction, None).name}" is used unless you choose.'
+
+
+def _settings() -> str:
+    read = read_settings(settings_path())
+    if read.complaint is not None:
+        raise read.complaint
+    place = settings_path()
+    return f"In {place}." if place.exists() else f"None yet; they will be kept in {place}."
+
+
+def _record() -> str:
+    place = record_path()
+    with Store(place) as store:
+        store.check()
+        held_notes = sum(note.count for note in store.note_summaries())
+    return f"{held_notes} held notes in {place}." if place.exists() else f"None yet, in {place}."

@@ -1,0 +1,84 @@
+"""The program's entrance: finds the command that is meant, runs it, and puts errors into words."""
+
+import argparse
+import importlib
+import os
+import sys
+from collections.abc import Sequence
+
+from intonation import __version__
+from intonation.cli.commands import COMMANDS, command_in
+from intonation.cli.terminal import make_printable
+from intonation.errors import IntonationError
+
+WRONG_INPUT = 2
+INTERRUPTED = 130
+PIPE_CLOSED = 141
+"""Exit codes: 2 as argparse has it, the others 128 and the number of the signal."""
+
+_DESCRIPTION = (
+    "Keep a recorder and its player in tune, by ear first. Without a command the interface opens."
+)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the program and return its exit code.
+
+    Parameters
+    ----------
+    argv
+        What was typed after the program's name; None takes it from the system.
+    """
+    make_printable(sys.stdout)
+    make_printable(sys.stderr)
+    arguments = _parsed(list(sys.argv[1:] if argv is None else argv))
+    try:
+        code = _run(arguments)
+        sys.stdout.flush()
+    except IntonationError as error:
+        if arguments.debug:
+            raise
+        print(error, file=sys.stderr)
+        return WRONG_INPUT
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _let_go_of_output()
+        return PIPE_CLOSED
+    return code
+
+
+def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
+    """Return the parser for what was typed; only the command that is meant knows its options."""
+    parser = argparse.ArgumentParser(prog="intonation", description=_DESCRIPTION)
+    parser.add_argument("--version", action="version", version=f"intonation {__version__}")
+    parser.add_argument("--debug", action="store_true", help="show where in the program it failed")
+    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    meant = command_in(arguments)
+    for command in COMMANDS:
+        if command is meant:
+            importlib.import_module(command.module).add_parser(subparsers)
+        else:
+            subparsers.add_parser(command.name, help=command.summary, add_help=False)
+    return parser
+
+
+def _parsed(typed: list[str]) -> argparse.Namespace:
+    if command_in(typed) is None and not {"-h", "--help", "--version"} & {*typed}:
+        typed = [*typed, "practise"]
+    return parser_for(typed).parse_args(typed)
+
+
+def _run(arguments: argparse.Namespace) -> int:
+    command = next(command for command in COMMANDS if command.name == arguments.command)
+    return int(importlib.import_module(command.module).run(arguments))
+
+
+def _let_go_of_output() -> None:
+    """Keep Python from complaining, at its very end, that nobody reads any more."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+
+
+if __name__ == "__main__":
+    sys.exit(main())

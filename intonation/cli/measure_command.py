@@ -1,0 +1,78 @@
+"""``intonation measure TAKE.wav``: the held notes of a recording, scored."""
+
+import argparse
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from intonation.cli.measuring import measured, tuning_asked_for
+from intonation.heldnotes.exchange import csv_lines
+from intonation.pitch.concert_pitch import concert_pitch_hz
+from intonation.report.measurement import (
+    Measurement,
+    held_note_rows,
+    json_pieces,
+    measurement_lines,
+)
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "measure",
+        help="score the held notes of a recording",
+        description="Score the held notes of a recording: WAV, FLAC, OGG or any other sound file.",
+    )
+    parser.add_argument("take", metavar="TAKE.wav", type=Path, help="the recording")
+    parser.add_argument(
+        "--reference",
+        metavar="REF.wav",
+        type=Path,
+        help="recording of the reference that sounded in the room, alone for the first 1.5 s",
+    )
+    parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default 440)")
+    parser.add_argument(
+        "--temperament",
+        default="equal",
+        metavar="NAME",
+        help="a temperament, or pure with --tonic (default equal)",
+    )
+    parser.add_argument("--tonic", metavar="NOTE", help="the note that pure or just stands on")
+    parser.add_argument("--instrument", metavar="NAME", help="score only notes of this recorder")
+    output = parser.add_mutually_exclusive_group()
+    output.add_argument("--json", action="store_true", help="print JSON")
+    output.add_argument("--csv", action="store_true", help="print the held-note table as CSV")
+    parser.add_argument("--track", action="store_true", help="add every pitch frame to the JSON")
+    parser.add_argument("--player", default="player", metavar="NAME", help="player in the CSV")
+    parser.add_argument("--session", metavar="NAME", help="session in the CSV (default: the file)")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Measure a recording and print the result."""
+    tuning = tuning_asked_for(
+        arguments.temperament, a4_hz=concert_pitch_hz(arguments.a4), tonic=arguments.tonic
+    )
+    measurement = measured(
+        arguments.take,
+        tuning=tuning,
+        instrument=arguments.instrument,
+        reference=arguments.reference,
+        with_track=arguments.track,
+    )
+    for piece in _printed(measurement, arguments):
+        sys.stdout.write(piece)
+    return 0
+
+
+def _printed(measurement: Measurement, arguments: argparse.Namespace) -> Iterable[str]:
+    if arguments.json or arguments.track:
+        return json_pieces(measurement)
+    if arguments.csv:
+        rows = held_note_rows(
+            measurement,
+            player=arguments.player,
+            instrument=arguments.instrument or "recorder",
+            session=arguments.session or arguments.take.stem,
+        )
+        return csv_lines(rows)
+    return (f"{line}\n" for line in measurement_lines(measurement))

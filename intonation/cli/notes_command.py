@@ -1,0 +1,101 @@
+"""``intonation notes``: the held notes of one's practice, as a table or as CSV."""
+
+import argparse
+import sys
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path
+
+from intonation.errors import SettingsError
+from intonation.heldnotes.exchange import csv_lines
+from intonation.heldnotes.row import HeldNoteRow
+from intonation.report.held_note_table import held_note_lines, mean_lines
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path
+from intonation.store.store import Store
+
+LATEST = 20
+"""So many notes are listed unless more or fewer are asked for; CSV has all of them."""
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "notes",
+        help="list the held notes of your practice",
+        description="List the held notes of your practice, the latest last.",
+    )
+    parser.add_argument("--player", metavar="NAME", help="only this player's")
+    parser.add_argument("--instrument", metavar="NAME", help="only on this instrument")
+    parser.add_argument("--session", metavar="NAME", help="only of this sitting")
+    parser.add_argument(
+        "--since", metavar="DATE", help="only since this day, for example 2031-03-14"
+    )
+    parser.add_argument(
+        "--last",
+        metavar="N",
+        type=_count,
+        help=f"only the last N (default {LATEST}; --csv and --means take all)",
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+    output = parser.add_mutually_exclusive_group()
+    output.add_argument("--csv", action="store_true", help="print the held-note table as CSV")
+    output.add_argument(
+        "--means", action="store_true", help="print every note's mean, spread and count"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print held notes."""
+    chosen = {
+        "player": arguments.player,
+        "instrument": arguments.instrument,
+        "session": arguments.session,
+        "since": _moment(arguments.since),
+    }
+    with _store(arguments.record) as store:
+        if arguments.csv:
+            sys.stdout.writelines(csv_lines(store.held_notes(**chosen, last=arguments.last)))
+        elif arguments.means:
+            _print_lines(mean_lines(store.note_summaries(**chosen)))
+        else:
+            last = LATEST if arguments.last is None else arguments.last
+            _print_table(list(store.held_notes(**chosen, last=last)), store)
+    return 0
+
+
+def _store(record: Path | None) -> Store:
+    opened = open_for_reading(record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    return opened.store
+
+
+def _print_table(rows: list[HeldNoteRow], store: Store) -> None:
+    if rows:
+        _print_lines(held_note_lines(rows))
+    else:
+        print(f"No such note is kept in {store.path}. Notes are kept while you practise.")
+
+
+def _print_lines(lines: Iterable[str]) -> None:
+    sys.stdout.writelines(f"{line}\n" for line in lines)
+
+
+def _count(text: str) -> int:
+    if not text.isdecimal():
+        raise argparse.ArgumentTypeError(f'"{text}" is not a whole number')
+    return int(text)
+
+
+def _moment(text: str | None) -> datetime | None:
+    if text is None:
+        return None
+    try:
+        return datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        raise SettingsError(
+            f'"{text}" is not a date.', "Write year, month and day, for example 2031-03-14."
+        ) from None

@@ -1,0 +1,26 @@
+"""``intonation``, or ``intonation practise``: the interface on the music stand."""
+
+import argparse
+from pathlib import Path
+
+from intonation.app.main import run_app
+from intonation.engine.messages import SoundSettings
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "practise",
+        help="open the interface on the music stand (the same as no command at all)",
+        description="Open the interface. What you chose last time is remembered.",
+    )
+    parser.add_argument(
+        "--recording", metavar="FILE", type=Path, help="listen to a recording, not to a microphone"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Open the interface."""
+    if arguments.recording is None:
+        return run_app()
+    return run_app(sound=SoundSettings(recording=arguments.recording))

@@ -1,0 +1,61 @@
+"""What an examination of the system has found, in lines for reading."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from textwrap import wrap
+
+from intonation.report.table import WIDTH
+
+_INDENT = "    "
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that was looked at.
+
+    Parameters
+    ----------
+    subject
+        What was looked at, in a word or two.
+    sentence
+        What was found.
+    what_to_do
+        The next step; empty if all is well.
+    """
+
+    subject: str
+    sentence: str
+    what_to_do: str = ""
+
+    @property
+    def well(self) -> bool:
+        """Whether nothing has to be done."""
+        return not self.what_to_do
+
+
+def finding_lines(findings: Sequence[Finding]) -> Iterator[str]:
+    """Yield the findings, each followed by what to do about it, then what they come to."""
+    for finding in findings:
+        yield f"{finding.subject}: {'well' if finding.well else 'look at this'}"
+        yield from _wrapped(finding.sentence)
+        yield from _wrapped(finding.what_to_do)
+    yield ""
+    amiss = [finding.subject for finding in findings if not finding.well]
+    yield f"To look at: {', '.join(amiss)}." if amiss else "All is well."
+
+
+def all_well(findings: Sequence[Finding]) -> bool:
+    """Return whether nothing has to be done."""
+    return all(finding.well for finding in findings)
+
+
+def _wrapped(text: str) -> list[str]:
+    # a path or a command is to be copied, so it is never broken
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=_INDENT,
+        subsequent_indent=_INDENT,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )

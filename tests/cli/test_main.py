@@ -1,0 +1,116 @@
+"""The entrance: quick to start, quiet when stopped, one sentence when something is wrong."""
+
+import importlib
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from intonation.cli.commands import COMMANDS
+from intonation.cli.main import main, parser_for
+from tests.cli.running import intonation
+
+
+def test_help_loads_nothing_heavy() -> None:
+    code = (
+        "import sys; from intonation.cli.main import main\n"
+        "try: main(['--help'])\n"
+        "except SystemExit: print(*sys.modules)"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = set(run.stdout.split())
+    assert "intonation.cli.main" in loaded
+    assert loaded.isdisjoint({"numpy", "textual", "scipy", "sqlite3", "soundfile", "sounddevice"})
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
+def test_every_command_explains_itself_and_is_listed_with_the_same_words(
+    command: object, capsys: pytest.CaptureFixture[str]
+) -> None:
+    name, summary = command.name, command.summary  # type: ignore[attr-defined]
+    importlib.import_module(command.module)  # type: ignore[attr-defined]
+    with pytest.raises(SystemExit) as left:
+        main([name, "--help"])
+    assert left.value.code == 0
+    assert f"usage: intonation {name}" in capsys.readouterr().out
+    from_module = " ".join(parser_for([name]).format_help().split())
+    from_table = " ".join(parser_for([]).format_help().split())
+    assert f"{name} {summary}" in from_table
+    assert f"{name} {summary}" in from_module
+
+
+def test_an_unknown_command_is_refused_with_those_that_exist(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    with pytest.raises(SystemExit) as left:
+        main(["transpose"])
+    assert left.value.code == 2
+    said = capsys.readouterr().err
+    assert "transpose" in said
+    assert "measure" in said
+
+
+def test_a_mistake_of_the_player_is_one_sentence_and_a_traceback_only_on_demand(
+    tmp_path: Path,
+) -> None:
+    run = intonation("measure", tmp_path / "missing.wav", home=tmp_path)
+    assert run.returncode == 2
+    assert run.stdout == ""
+    assert len(run.stderr.splitlines()) == 1
+    assert "missing.wav" in run.stderr
+    debugged = intonation("--debug", "measure", tmp_path / "missing.wav", home=tmp_path)
+    assert "Traceback" in debugged.stderr
+
+
+def test_without_a_terminal_the_interface_says_so_instead_of_failing(tmp_path: Path) -> None:
+    run = intonation(home=tmp_path)
+    assert run.returncode == 2
+    assert "Traceback" not in run.stderr
+    assert "terminal" in run.stderr
+
+
+def test_a_reader_who_stops_reading_ends_the_program_quietly(tmp_path: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    run = subprocess.run(
+        [sys.executable, "-m", "intonation", "notes", "--csv"],
+        stdout=writing,
+        stderr=subprocess.PIPE,
+        env={**os.environ, "INTONATION_HOME": str(tmp_path)},
+        check=False,
+    )
+    os.close(writing)
+    assert run.stderr == b""
+    assert run.returncode == 141
+
+
+def test_control_c_ends_the_program_quietly(tmp_path: Path) -> None:
+    fifo = tmp_path / "record.sqlite"
+    os.mkfifo(fifo)
+    program = subprocess.Popen(
+        [sys.executable, "-m", "intonation", "notes", "--record", str(fifo)],
+        stderr=subprocess.PIPE,
+        env={**os.environ, "INTONATION_HOME": str(tmp_path)},
+    )
+    with fifo.open("wb"):  # opens as soon as the program waits for its other end
+        program.send_signal(signal.SIGINT)
+        _, said = program.communicate(timeout=30)
+    assert said == b""
+    assert program.returncode == 130
+
+
+def test_a_terminal_that_knows_only_ascii_gets_plain_signs(tmp_path: Path) -> None:
+    code = (
+        "import sys; from intonation.cli.terminal import make_printable\n"
+        "make_printable(sys.stdout); print('−3.2 cents – e♭')"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        env={**os.environ, "PYTHONIOENCODING": "ascii"},
+        check=True,
+    )
+    assert run.stdout.decode("ascii").strip() == "-3.2 cents - e?"
