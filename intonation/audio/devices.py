@@ -6,8 +6,8 @@ from difflib import get_close_matches
 from types import ModuleType
 from typing import Literal
 
-from intonation.audio.install_hints import install_command
 from intonation.errors import SetupError
+from intonation.install_hints import install_command
 
 Direction = Literal["microphone", "output"]
 

@@ -10,9 +10,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.audio.install_hints import install_command
 from intonation.audio.sources import Samples
 from intonation.errors import SetupError, SoundFileError
+from intonation.install_hints import install_command
 
 BLOCK_FRAMES = 65_536
 SILENT_PEAK = 1e-4
@@ -150,6 +150,17 @@ def write_recording(path: Path, samples: Samples, *, sample_rate_hz: float) -> N
     """
     with _sentences_about(path, doing="written"):
         _soundfile().write(path, samples, round(sample_rate_hz), subtype="FLOAT", format="WAV")
+
+
+def library_version() -> str:
+    """Return the version of libsndfile, which reads and writes sound files here.
+
+    Raises
+    ------
+    SetupError
+        If it is missing.
+    """
+    return str(_soundfile().__libsndfile_version__)
 
 
 def _levels(file: Any) -> RecordingSurvey:

@@ -5,22 +5,15 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.errors import SettingsError
 from intonation.pitch.cents import cents_between
+from intonation.synth.levels import balanced_gains
+from intonation.synth.loudness import Loudness
 from intonation.synth.oscillator import BLOCK_SAMPLES, Oscillator, Workspace
 from intonation.synth.ramps import Ramp
 from intonation.synth.tones import SoundingPartial, Tone, check_tones
 
-CEILING = 0.7
-"""Largest sample value that ever leaves the synthesiser, whatever is asked (−3.1 dBFS)."""
-
-TONE_LEVEL_DB = -20.0
-"""RMS level in dBFS of one tone of level 0 dB at the greatest loudness."""
-
-QUIETEST_LOUDNESS_DB = -60.0
 FADE_S = 0.05
 SOFT_START_S = 0.4
-LOUDNESS_FADE_S = 0.1
 _LONG_SILENCE_S = 1.0
 _SAME_NOTE_CENTS = 60.0
 
@@ -45,13 +38,11 @@ class Synth:
         self._request: Chord | None = None
         self._now: Chord = ()
         self._next: Chord = ()
-        self._loudness_db = 0.0
-        self._gain_from, self._gain = 1.0, 1.0
+        self._loudness = Loudness(sample_rate_hz=sample_rate_hz, block_samples=BLOCK_SAMPLES)
         self._silent_samples = round(_LONG_SILENCE_S * sample_rate_hz)
         self._long_silence_samples = self._silent_samples
         self._fade = Ramp(FADE_S, sample_rate_hz=sample_rate_hz)
         self._soft_start = Ramp(SOFT_START_S, sample_rate_hz=sample_rate_hz)
-        self._loudness_fade = Ramp(LOUDNESS_FADE_S, sample_rate_hz=sample_rate_hz)
         self._crossfade = self._fade
         self._workspace = Workspace()
         self._mix = np.zeros(BLOCK_SAMPLES, dtype=np.float32)
@@ -85,16 +76,14 @@ class Synth:
         SettingsError
             If it is not a number.
         """
-        if math.isnan(loudness_db):
-            raise SettingsError("The loudness is not a number.", "Give it in dB, from -60 to 0.")
-        self._loudness_db = min(0.0, max(QUIETEST_LOUDNESS_DB, loudness_db))
+        self._loudness.ask(loudness_db)
 
     def partials(self) -> tuple[SoundingPartial, ...]:
         """Return every sinusoid of the tones last asked for, in the order of the tones."""
         return tuple(
             SoundingPartial(
                 hz=oscillator.tone.hz * (number + 1),
-                level_db=level_db + 20.0 * math.log10(oscillator.gain) + self._loudness_db,
+                level_db=level_db + 20.0 * math.log10(oscillator.gain) + self._loudness.loudness_db,
                 steady=oscillator.voice.plucked_every_s is None,
             )
             for oscillator in self._asked
@@ -116,7 +105,7 @@ class Synth:
                 BLOCK_SAMPLES,
                 out.size - done,
                 self._crossfade.samples_left,
-                self._loudness_fade.samples_left,
+                self._loudness.samples_left,
             )
             self._render_stretch(out[done : done + count])
             done += count
@@ -124,8 +113,7 @@ class Synth:
     def _begin_what_was_asked(self) -> None:
         # A change that comes during a fade waits for its end: two chords are the most that
         # ever sound, which is what keeps their sum under the ceiling.
-        if not self._loudness_fade.running:
-            self._begin_loudness(10.0 ** (self._loudness_db / 20.0))
+        self._loudness.follow(sounding=bool(self._now or self._next))
         if self._request is not None and not self._crossfade.running:
             chord, self._request = self._request, None
             self._begin_crossfade(chord)
@@ -141,22 +129,13 @@ class Synth:
         if self._now or chord:
             self._crossfade.start()
 
-    def _begin_loudness(self, gain: float) -> None:
-        if gain == self._gain:
-            return
-        sounding = self._now or self._next
-        self._gain_from, self._gain = (self._gain if sounding else gain), gain
-        if sounding:
-            self._loudness_fade.start()
-
     def _render_stretch(self, out: NDArray[np.float32]) -> None:
         mix = self._mix[: out.size]
         self._add_up(self._now, mix)
         if self._crossfade.running:
             self._cross(mix)
         self._silent_samples = 0 if self._now else self._silent_samples + out.size
-        self._apply_loudness(mix)
-        np.clip(mix, -CEILING, CEILING, out=out)
+        self._loudness.apply(mix, out)
 
     def _add_up(self, chord: Chord, mix: NDArray[np.float32]) -> None:
         mix.fill(0.0)
@@ -175,23 +154,12 @@ class Synth:
             for oscillator in self._now:
                 oscillator.arrive()
 
-    def _apply_loudness(self, mix: NDArray[np.float32]) -> None:
-        if not self._loudness_fade.running:
-            mix *= self._gain
-            return
-        curve = self._curve[: mix.size]
-        np.multiply(self._loudness_fade.take(mix.size), self._gain - self._gain_from, out=curve)
-        curve += self._gain_from
-        mix *= curve
-
 
 def _balance(chord: Chord) -> None:
-    """Set the gains so that even the worst meeting of peaks stays under the ceiling."""
-    for oscillator in chord:
-        oscillator.gain = 10.0 ** ((TONE_LEVEL_DB + min(0.0, oscillator.tone.level_db)) / 20.0)
-    highest = sum(oscillator.gain * oscillator.table.peak for oscillator in chord)
-    for oscillator in chord:
-        oscillator.gain *= min(1.0, CEILING / highest)
+    levels_db = [oscillator.tone.level_db for oscillator in chord]
+    crests = [oscillator.table.peak for oscillator in chord]
+    for oscillator, gain in zip(chord, balanced_gains(levels_db, crests), strict=True):
+        oscillator.gain = gain
 
 
 def _distance_cents(one: Oscillator, other: Oscillator) -> float:

@@ -6,7 +6,7 @@ import sys
 import pytest
 
 from intonation.audio.devices import SoundDevice, choose_device, sound_devices
-from intonation.audio.install_hints import install_command
+from intonation.install_hints import install_command
 from intonation.errors import SetupError
 
 DEVICES = (
