@@ -16,6 +16,7 @@ from intonation.toml_text import TomlText, nearest_word, parse_toml
 WHERE_TO_LOOK = "docs/exercise-files.md shows whole files."
 BELOW = {interval.name: interval.semitones for interval in INTERVALS} | {"octave": 12}
 MOST_NOTES = 5000
+MOST_MISTAKES = 50
 MOST_DRONE_NOTES = 3
 SLOWEST, FASTEST = 20.0, 240.0
 _TOP = (
@@ -93,6 +94,8 @@ class _Reading:
         return None if self.mistakes else exercise
 
     def wrong(self, place: _Place, key: str, problem: str, what_to_do: str, below: int = 0) -> None:
+        if len(self.mistakes) >= MOST_MISTAKES:
+            return
         line = self.source.line_of(key, header=place.header, nth=place.nth)
         if line is None and place.header is not None:
             line = self.source.line_of("", header=place.header, nth=place.nth)

@@ -1,5 +1,6 @@
 """How notes and chords are written in an exercise: ``A5 Bb5:0.5 rest:2`` and ``F:2 C7:2``."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -10,6 +11,7 @@ from intonation.exercise.pieces import WrittenChord, WrittenNote
 from intonation.pitch.chords import parse_chord
 from intonation.pitch.notes import midi_of_note, note_name
 
+_BEATS = re.compile(r"(\d{1,3}(?:\.\d{1,6})?)(?:/([1-9]\d?))?", re.ASCII)
 REST = "rest"
 NO_CHORD = "none"
 LONGEST_BEATS = 64
@@ -102,10 +104,7 @@ def _word(name: str, beats: Fraction) -> str:
 
 def _name_and_beats(word: str) -> tuple[str, Fraction]:
     name, colon, beats_text = word.partition(":")
-    try:
-        beats = Fraction(beats_text) if colon else Fraction(1)
-    except (ValueError, ZeroDivisionError):
-        beats = Fraction(0)
+    beats = _beats(beats_text) if colon else Fraction(1)
     if not 0 < beats <= LONGEST_BEATS or beats.denominator > _FINEST:
         raise SettingsError(
             f'"{word}" has no usable length.',
@@ -113,3 +112,11 @@ def _name_and_beats(word: str) -> tuple[str, Fraction]:
             f"up to {LONGEST_BEATS}.",
         )
     return name, beats
+
+
+def _beats(text: str) -> Fraction:
+    """Return a length in beats, 0 for what is none; Fraction alone would accept 1e999999999."""
+    match = _BEATS.fullmatch(text)
+    if match is None:
+        return Fraction(0)
+    return Fraction(match.group(1)) / int(match.group(2) or 1)

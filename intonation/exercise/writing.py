@@ -23,7 +23,7 @@ def _top_lines(exercise: Exercise) -> Iterator[str]:
     yield f"title = {_quoted(exercise.title)}"
     yield f"kind = {_quoted(exercise.kind)}"
     yield f"listen = {_block(exercise.listen.split())}"
-    yield f"tempo = {exercise.tempo:g}"
+    yield f"tempo = {exercise.tempo:.12g}"
     yield f"beats_in_bar = {exercise.beats_in_bar}"
     yield f"count_in = {exercise.count_in}"
     if exercise.order != "written":

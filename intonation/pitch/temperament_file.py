@@ -1,5 +1,6 @@
 """A temperament of the player's own, from a small TOML file."""
 
+import re
 from fractions import Fraction
 from typing import Any
 
@@ -18,6 +19,7 @@ TEXTS = ("name", "title", "definition", "source")
 TABLES = ("fifths", "cents_from_c", "cents_from_equal")
 _EXAMPLE = "docs/how-it-works/temperaments.md shows a whole file."
 _WIDEST_CENTS = 100.0
+_FRACTION = re.compile(r"-?\d{1,3}(\.\d{1,9}|/[1-9]\d{0,3})?", re.ASCII)
 
 
 def parse_temperament(text: str, *, file_name: str) -> Temperament:
@@ -102,17 +104,14 @@ def _fifths(source: TomlText) -> tuple[float, ...]:
 
 
 def _fraction(source: TomlText, fifth: str, value: object) -> Fraction:
-    try:
-        fraction = Fraction(str(value))
-    except (ValueError, ZeroDivisionError):
-        fraction = None
-    if isinstance(value, bool) or fraction is None or not -4 <= fraction <= 4:
+    usable = _FRACTION.fullmatch(str(value)) is not None
+    if not usable or not -4 <= Fraction(str(value)) <= 4:
         raise source.mistake(
             source.line_of(fifth, header="fifths"),
             f"{fifth} cannot be narrow by {value!r} of a comma.",
             'Write a fraction in quotes, for example "1/6"; a wide fifth is "-1/12".',
         )
-    return fraction
+    return Fraction(str(value))
 
 
 def _cents(source: TomlText, kind: str) -> tuple[float, ...]:

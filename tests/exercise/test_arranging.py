@@ -1,0 +1,95 @@
+"""Imported music becomes a melody with chords under it and places to breathe."""
+
+from fractions import Fraction
+
+import pytest
+
+from intonation.errors import DataFileError
+from intonation.exercise.arranging import arrange
+from intonation.exercise.exercise_file import parse_exercise
+from intonation.exercise.imported_music import ImportedMusic, ImportedPart, TimedChord, TimedNote
+from intonation.exercise.pieces import Exercise
+from intonation.exercise.writing import exercise_text
+from intonation.pitch.chords import parse_chord
+from intonation.pitch.notes import midi_of_note
+
+
+def part(name: str, *notes: tuple[str, float, float]) -> ImportedPart:
+    timed = (TimedNote(Fraction(s), Fraction(b), midi_of_note(n)) for n, s, b in notes)
+    return ImportedPart(name, tuple(timed))
+
+
+def music(*parts: ImportedPart, chords: tuple[TimedChord, ...] = ()) -> ImportedMusic:
+    return ImportedMusic(file_name="tune.mid", parts=parts, chords=chords)
+
+
+MELODY = part("Treble", ("A5", 0, 2), ("G5", 2, 2), ("F5", 4, 4))
+BASS = part("Bass", ("F3", 0, 2), ("C3", 2, 2), ("F3", 4, 4))
+TENOR = part("Tenor", ("C4", 0, 2), ("E4", 2, 2), ("A3", 4, 4))
+
+
+def symbols(exercise: Exercise) -> list[str]:
+    return [
+        written.chord.symbol if written.chord else "none"
+        for phrase in exercise.phrases
+        for written in phrase.chords
+    ]
+
+
+def test_the_highest_part_is_the_melody_unless_another_is_chosen() -> None:
+    whole = music(BASS, MELODY, TENOR)
+    assert arrange(whole, name="tune").phrases[0].notes[0].midi == 81
+    assert arrange(whole, name="tune", melody="Tenor").phrases[0].notes[0].midi == 60
+    assert arrange(whole, name="tune", melody="1").phrases[0].notes[0].midi == 53
+
+
+def test_the_other_parts_give_the_chords() -> None:
+    assert symbols(arrange(music(MELODY, TENOR, BASS), name="tune")) == ["F", "C", "F"]
+
+
+def test_chord_symbols_of_the_file_go_before_our_own_guess() -> None:
+    written = (
+        TimedChord(Fraction(0), parse_chord("Dm")),
+        TimedChord(Fraction(4), parse_chord("Bb")),
+    )
+    exercise = arrange(music(MELODY, BASS, chords=written), name="tune")
+    assert symbols(exercise) == ["Dm", "Bb"]
+
+
+def test_a_melody_alone_has_no_chords() -> None:
+    assert symbols(arrange(music(MELODY), name="tune")) == []
+
+
+def test_of_notes_together_the_upper_one_is_played_until_the_next_begins() -> None:
+    piano = part("Piano", ("F4", 0, 8), ("A5", 0, 3), ("C6", 2, 2), ("F5", 4, 1.75), ("G5", 6, 2))
+    notes = arrange(music(piano), name="tune").phrases[0].notes
+    assert [(n.midi, n.beats) for n in notes] == [(81, 2), (84, 2), (77, 2), (79, 2)]
+
+
+def test_a_rest_is_a_place_to_breathe() -> None:
+    sung = part("Voice", ("A5", 0, 4), ("G5", 4, 2), ("F5", 8, 4))
+    phrases = arrange(music(sung), name="tune").phrases
+    assert [len(phrase.notes) for phrase in phrases] == [2, 1]
+    assert phrases[0].breath == 2
+
+
+def test_long_music_without_rests_is_divided_at_bar_lines() -> None:
+    endless = part("Voice", *[("A5", beat, 1) for beat in range(64)])
+    phrases = arrange(music(endless), name="tune").phrases
+    assert [phrase.beats for phrase in phrases] == [16, 16, 16, 16]
+
+
+def test_what_was_arranged_can_be_kept_as_a_file() -> None:
+    exercise = arrange(music(MELODY, TENOR, BASS), name="tune")
+    assert parse_exercise(exercise_text(exercise), file_name="tune.toml") == exercise
+
+
+@pytest.mark.parametrize(("wanted", "hint"), [("Trebel", "Treble"), ("9", "1 Treble, 2 Bass")])
+def test_a_part_that_is_not_there_is_answered_with_those_that_are(wanted: str, hint: str) -> None:
+    with pytest.raises(DataFileError, match=hint):
+        arrange(music(MELODY, BASS), name="tune", melody=wanted)
+
+
+def test_a_part_beyond_every_recorder_is_refused() -> None:
+    with pytest.raises(DataFileError, match="far beyond any recorder"):
+        arrange(music(part("Contrabass", ("A0", 0, 4))), name="tune")
