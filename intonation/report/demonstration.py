@@ -3,12 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from statistics import median
+from textwrap import wrap
 
 from intonation.assessment.summary import TakeSummary
 from intonation.instruments.library import instrument_named
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
+from intonation.report.table import WIDTH
 from intonation.words.advice import what_to_do
 from intonation.words.cautions import LONG_TONES
 from intonation.words.note_card import card_lines, headline
@@ -75,21 +77,21 @@ def _opening(demonstration: Demonstration) -> Iterator[str]:
 
 
 def _truth(demonstration: Demonstration) -> Iterator[str]:
-    errors = sorted(abs(error) for error in demonstration.errors_cents)
-    yield (
-        f"Of {demonstration.played} notes played, {len(demonstration.notes)} were scored and "
-        f"{demonstration.kept} kept in a practice record."
+    scored = len(demonstration.notes)
+    told = (
+        f"Of {demonstration.played} notes played, {scored} were scored and {demonstration.kept} "
+        "kept in a practice record."
     )
+    errors = sorted(abs(error) for error in demonstration.errors_cents)
     if errors:
-        yield (
-            "A simulated player's true pitch is known: the listening was off by "
-            f"{cents_word(median(errors), 2)}"
+        told += (
+            " A simulated player's true pitch is known: the listening was off by "
+            f"{cents_word(median(errors), 2)} as a rule (median), and by "
+            f"{cents_word(errors[-1], 2)} at worst."
         )
-        yield f"as a rule (median), and by {cents_word(errors[-1], 2)} at worst."
+    return iter(wrap(told, WIDTH))
 
 
 def _now_you() -> Iterator[str]:
     yield "Now you: `intonation` opens the interface, `intonation doctor` checks your sound."
-    middle = LONG_TONES.index(". ") + 1
-    yield LONG_TONES[:middle]
-    yield LONG_TONES[middle:].strip()
+    yield from wrap(LONG_TONES, WIDTH)

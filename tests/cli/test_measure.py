@@ -1,0 +1,129 @@
+"""`intonation measure` scores recordings, and says in a sentence why it cannot."""
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+
+from intonation.cli.main import main
+from intonation.heldnotes.exchange import read_held_notes
+
+RATE_HZ = 48_000
+
+
+def a_tone(f0_hz: float, *, seconds: float = 1.5) -> np.ndarray:
+    """Return a note of three partials that begins and ends softly, with silence around it."""
+    time_s = np.arange(round(seconds * RATE_HZ)) / RATE_HZ
+    tone = sum(0.2 / n**2 * np.sin(2 * np.pi * n * f0_hz * time_s) for n in (1, 2, 3))
+    fade = np.minimum(1.0, np.minimum(time_s, time_s[::-1]) / 0.05)
+    rest = np.zeros(RATE_HZ // 2)
+    return np.concatenate([rest, tone * fade, rest])
+
+
+@pytest.fixture(scope="module")
+def take(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A recording of A4 5 cents sharp and E5, a just fifth above A4 = 440 Hz (3:2, 660 Hz)."""
+    path = tmp_path_factory.mktemp("recording") / "take.wav"
+    noise = np.random.default_rng(5).normal(0.0, 1e-4, 5 * RATE_HZ)
+    notes = np.concatenate([a_tone(440.0 * 2 ** (5 / 1200)), a_tone(660.0)])
+    soundfile.write(path, notes + noise[: notes.size], RATE_HZ)
+    return path
+
+
+def printed(capsys: pytest.CaptureFixture[str], *arguments: object) -> str:
+    assert main([str(argument) for argument in arguments]) == 0
+    return capsys.readouterr().out
+
+
+def test_the_json_has_the_notes_that_were_played(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = json.loads(printed(capsys, "measure", take, "--json"))
+    assert [note["name"] for note in table["notes"]] == ["A4", "E5"]
+    # 3:2 is 701.955 cents, 1.955 above the equal fifth (A. J. Ellis, 1885; from memory)
+    assert [note["cents"] for note in table["notes"]] == pytest.approx([5.0, 1.955], abs=0.1)
+    assert table["notes"][0]["onset_s"] == pytest.approx(0.5, abs=0.1)
+    assert table["duration_s"] == pytest.approx(5.0)
+
+
+def test_pure_intervals_over_a_tonic_find_the_fifth_in_tune(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    options = ("--temperament", "pure", "--tonic", "A")
+    table = json.loads(printed(capsys, "measure", take, "--json", *options))
+    assert table["temperament"] == "pure"
+    assert table["notes"][1]["cents"] == pytest.approx(0.0, abs=0.1)
+
+
+def test_another_concert_pitch_moves_every_note(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = json.loads(printed(capsys, "measure", take, "--json", "--a4", "442"))
+    moved = 1200 * np.log2(440 / 442)
+    assert table["a4_hz"] == 442.0
+    assert table["notes"][0]["cents"] == pytest.approx(5.0 + moved, abs=0.1)
+
+
+def test_notes_outside_the_instrument_are_left_out(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert "A4" in printed(capsys, "measure", take, "--instrument", "alto")
+    said = printed(capsys, "measure", take, "--instrument", "garklein")
+    assert "instrument: 2." in said
+
+
+def test_the_csv_is_a_held_note_table(take: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = printed(capsys, "measure", take, "--csv", "--player", "wren", "--session", "evening")
+    rows = read_held_notes(text, file_name="take.csv")
+    assert [(row.player, row.session, row.midi) for row in rows] == [
+        ("wren", "evening", 69),
+        ("wren", "evening", 76),
+    ]
+    assert next(csv.reader(io.StringIO(text)))[0] == "event"
+
+
+def test_the_track_has_a_frame_every_ten_milliseconds_or_finer(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table = json.loads(printed(capsys, "measure", take, "--track"))
+    times_s = [frame[0] for frame in table["track"]]
+    assert np.max(np.diff(times_s)) <= 0.0101
+    assert times_s[-1] > 4.5
+    sounding = [frame[1] for frame in table["track"] if 1.0 < frame[0] < 1.5]
+    assert sounding == pytest.approx([440.0 * 2 ** (5 / 1200)] * len(sounding), rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--temperament", "valotti"], "vallotti"),
+        (["--temperament", "pure"], "--tonic"),
+        (["--temperament", "vallotti", "--tonic", "F"], "no tonic"),
+        (["--a4", "900"], "900"),
+        (["--instrument", "trumpet"], "trumpet"),
+        (["--tonic", "H", "--temperament", "pure"], "H"),
+    ],
+)
+def test_a_wrong_option_is_one_sentence(
+    take: Path, capsys: pytest.CaptureFixture[str], options: list[str], says: str
+) -> None:
+    assert main(["measure", str(take), *options]) == 2
+    said = capsys.readouterr()
+    assert says in said.err
+    assert said.out == ""
+
+
+def test_a_silent_recording_and_a_text_are_one_sentence_each(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    soundfile.write(tmp_path / "silent.wav", np.zeros(RATE_HZ), RATE_HZ)
+    (tmp_path / "text.wav").write_text("la la la")
+    for name in ("silent.wav", "text.wav", "missing.wav"):
+        assert main(["measure", str(tmp_path / name)]) == 2
+        said = capsys.readouterr().err
+        assert name in said
+        assert len(said.splitlines()) == 1
