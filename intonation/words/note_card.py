@@ -4,6 +4,7 @@ from intonation.assessment.bands import band
 from intonation.assessment.scoring import ScoredNote
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteIgnored, NoteScored
+from intonation.tracking.events import HeldNote
 from intonation.words.advice import what_to_do, why
 from intonation.words.listening import band_in_words
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
@@ -33,11 +34,18 @@ def headline(scored: ScoredNote) -> str:
 
 
 def held_in_words(scored: ScoredNote) -> str:
-    """Return steadiness, drift, level and length of a held note."""
+    """Return steadiness (or vibrato), drift, level and length of a held note."""
     held = scored.held
     level = f"level {rounded(held.level_db)} dB"
-    steadiness = f"Steady within {cents_word(held.sd_cents, 1)}"
-    return f"{steadiness}, {_drift(held.drift_cents_per_s)}, {level}, {held.duration_s:.1f} s."
+    return (
+        f"{_steadiness(held)}, {_drift(held.drift_cents_per_s)}, {level}, {held.duration_s:.1f} s."
+    )
+
+
+def _steadiness(held: HeldNote) -> str:
+    if held.vibrato_hz is None or held.vibrato_cents is None:
+        return f"Steady within {cents_word(held.sd_cents, 1)}"
+    return f"Vibrato {held.vibrato_hz:.1f} Hz ±{cents_word(held.vibrato_cents)}"
 
 
 def _drift(cents_per_s: float) -> str:

@@ -18,7 +18,7 @@ from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import tuning_of
 from intonation.words.cautions import HEADPHONES, LONG_TONES, LOUDNESS
 from intonation.words.listening import listen_for, listen_for_target
-from intonation.words.note_card import CARD_WIDTH, card_lines, ignored_in_words
+from intonation.words.note_card import CARD_WIDTH, card_lines, held_in_words, ignored_in_words
 from intonation.words.numbers import rounded, share_of_hole, sharp_or_flat
 from intonation.words.take import note_line, practise_next, summary_lines
 from intonation.words.targets import target_in_words
@@ -71,6 +71,15 @@ def test_a_card_says_note_deviation_target_and_what_to_do() -> None:
     assert held == "Steady within 1.0 cents, sinking 12.5 cents a second, level −20 dB, 2.0 s."
     assert advice == "Cover half of hole 4 (right first finger): about 12 cents lower."
     assert reason
+
+
+def test_a_vibrato_is_named_instead_of_being_called_unsteady() -> None:
+    vibrato = scored_note(
+        74, 0.0, sd_cents=17.0, drift_cents_per_s=-12.5, vibrato_hz=5.0, vibrato_cents=25.0
+    )
+    words = held_in_words(vibrato)
+    assert words.startswith("Vibrato 5.0 Hz ±25 cents, sinking")
+    assert len(words) <= CARD_WIDTH
 
 
 @pytest.mark.parametrize(
