@@ -39,12 +39,21 @@ class Sender:
 
 def receive(pipe: IO[bytes]) -> Any:
     """Return the next message; None when the other end has closed or died."""
-    try:
-        header = pipe.read(_LENGTH.size)
-        if len(header) < _LENGTH.size:
-            return None
-        (length,) = _LENGTH.unpack(header)
-        content = pipe.read(length)
-    except (OSError, ValueError):
+    header = _exactly(_LENGTH.size, pipe)
+    if header is None:
         return None
-    return pickle.loads(content) if len(content) == length else None
+    content = _exactly(_LENGTH.unpack(header)[0], pipe)
+    return None if content is None else pickle.loads(content)
+
+
+def _exactly(count: int, pipe: IO[bytes]) -> bytes | None:
+    content = b""
+    while len(content) < count:
+        try:
+            piece = pipe.read(count - len(content))
+        except (OSError, ValueError):
+            return None
+        if not piece:
+            return None
+        content += piece
+    return content

@@ -1,0 +1,164 @@
+"""The sound engine: joins what is heard to a practice session and sounds the reference.
+
+The same class runs in the child process, in tests and, as fast as it can, for the demonstration.
+It has no thread and no clock of its own: whoever owns it calls `listen` again and again.
+"""
+
+from collections.abc import Callable
+
+import numpy as np
+
+from intonation.audio.sources import Samples
+from intonation.engine.connections import Connection, ConnectionCount
+from intonation.engine.messages import (
+    CloseSound,
+    EndTake,
+    EngineCommand,
+    EngineEvent,
+    RevealPitch,
+    SetLoudness,
+    SoundCounters,
+    SoundFault,
+    StartTake,
+)
+from intonation.engine.take import Take
+from intonation.errors import IntonationError
+
+READ_S = 0.1
+"""Longest stretch that is read and analysed at once."""
+
+_SILENCE_DB = -120.0
+
+
+class SoundEngine:
+    """Takes commands, yields events; what goes wrong is an event too, never an exception.
+
+    Parameters
+    ----------
+    connect
+        Opens the way to the sound; called again at the next take after a fault.
+    headphones
+        Whether the player hears the reference in headphones, so that it cannot leak.
+    """
+
+    def __init__(self, connect: Callable[[], Connection], *, headphones: bool = False) -> None:
+        self._connect = connect
+        self._headphones = headphones
+        self._connection: Connection | None = None
+        self._take: Take | None = None
+        self._revealed = False
+        self._level_db = _SILENCE_DB
+
+    @property
+    def in_take(self) -> bool:
+        """Whether a take is going on."""
+        return self._take is not None
+
+    def open(self) -> list[EngineEvent]:
+        """Connect to the sound."""
+        self._disconnect()
+        try:
+            self._connection = self._connect()
+            return [self._connection.open()]
+        except IntonationError as error:
+            self._disconnect()
+            return [SoundFault(error.sentence, error.what_to_do, fatal=True)]
+
+    def obey(self, command: EngineCommand) -> list[EngineEvent]:
+        """Carry out a command."""
+        match command:
+            case StartTake():
+                return self._start(command)
+            case EndTake():
+                return self._end()
+            case SetLoudness(loudness_db):
+                if self._connection is not None:
+                    self._connection.synth.set_loudness(loudness_db)
+            case RevealPitch(shown):
+                self._revealed = shown
+                if self._take is not None:
+                    self._take.reveal(shown)
+            case CloseSound():
+                return self.close()
+        return []
+
+    def listen(self) -> list[EngineEvent]:
+        """Take in everything that has been heard since the last time."""
+        connection, events = self._connection, list[EngineEvent]()
+        if connection is None:
+            return events
+        wanted = round(READ_S * connection.sample_rate_hz)
+        while (samples := connection.read(wanted)).size:
+            self._level_db = _level_db(samples)
+            if self._take is not None:
+                events += self._take.hear(samples)
+            # with a part of a stretch everything has been read; more comes, but not now
+            if samples.size < wanted:
+                break
+        if self._take is not None:
+            events += self._take.losses(connection.count)
+            if connection.exhausted:
+                events += self._end()
+        return events
+
+    def check(self) -> list[EngineEvent]:
+        """Look whether the sound still runs; a take that can hear no more is ended."""
+        fault = None if self._connection is None else self._connection.fault()
+        if fault is None:
+            return []
+        ended = self._end()
+        self._disconnect()
+        return [*ended, fault]
+
+    def counters(self) -> SoundCounters:
+        """Return what was counted since the sound was opened."""
+        count = ConnectionCount() if self._connection is None else self._connection.count
+        return SoundCounters(
+            input_blocks=count.input_blocks,
+            output_blocks=count.output_blocks,
+            overflows=count.overflows,
+            underflows=count.underflows,
+            dropped_samples=count.dropped_samples,
+            level_db=self._level_db,
+            reference_suppression_db=self._take.suppression_db if self._take else None,
+        )
+
+    def close(self) -> list[EngineEvent]:
+        """End the take, fade out and let the sound go."""
+        events = self._end()
+        self._disconnect()
+        return events
+
+    def _start(self, command: StartTake) -> list[EngineEvent]:
+        events = self._end()
+        if self._connection is None:
+            events += self.open()
+        if self._connection is None:
+            return events
+        try:
+            take, begun = Take.begun(
+                command.settings, self._connection, headphones=self._headphones
+            )
+        except IntonationError as error:
+            return [*events, SoundFault(error.sentence, error.what_to_do, fatal=False)]
+        take.reveal(self._revealed)
+        self._take = take
+        return [*events, *begun]
+
+    def _end(self) -> list[EngineEvent]:
+        if self._take is None:
+            return []
+        take, self._take = self._take, None
+        if self._connection is not None:
+            self._connection.synth.set_tones(())
+        return take.ended()
+
+    def _disconnect(self) -> None:
+        connection, self._connection = self._connection, None
+        if connection is not None:
+            connection.close()
+
+
+def _level_db(samples: Samples) -> float:
+    power = float(np.mean(np.square(samples, dtype=float)))
+    return max(_SILENCE_DB, 10.0 * float(np.log10(power + 1e-12)))
