@@ -3,7 +3,6 @@
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
-from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
@@ -40,6 +39,7 @@ class Stand:
         settings: PracticeSettings | None = None,
         *,
         sound: SoundSettings | None = None,
+        theme: str | None = None,
         troubles: dict[str, str] | None = None,
     ) -> IntonationApp:
         surroundings = Surroundings(
@@ -53,6 +53,7 @@ class Stand:
             surroundings,
             settings=settings or PracticeSettings(),
             sound=sound or SoundSettings(),
+            theme=theme,
             troubles=troubles,
         )
 
@@ -104,5 +105,3 @@ TAKE_NOTES = [
     (69, 0.0),
     (86, 22.4),
 ]
-
-SNAPSHOTS = Path(__file__).with_name("__snapshots__")

@@ -18,12 +18,23 @@ _CONSONANCES = (0, 7, 5, 4, 3)
 _INDENT = 22
 
 
-def suggestions(settings: PracticeSettings, *, width: int) -> Content:
-    """Return the consonances that the instrument can play over the drone, lowest notes first."""
+def suggestions(settings: PracticeSettings, *, width: int, airy: bool) -> Content:
+    """Return the consonances that the instrument can play over the drone, each at its lowest.
+
+    Parameters
+    ----------
+    settings
+        Instrument and drone.
+    width
+        Width of the page in characters.
+    airy
+        Whether there is room for a blank line before each.
+    """
     instrument = instrument_named(settings.instrument)
     lines = [Content.styled(words.TO_BEGIN_WITH, STRONG)]
     for semitones in _CONSONANCES:
         midi = _lowest_above(settings.drone_midi + semitones, instrument)
+        lines += [Content("")] if airy else []
         lines += _entry(midi, settings.drone_midi, width)
     return Content("\n").join(lines)
 

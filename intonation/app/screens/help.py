@@ -50,7 +50,7 @@ class HelpPage(Page):
 
     def print_all(self) -> None:
         """Print every key of the page that the help is about."""
-        rows = _key_rows((*self.about.keys, *EVERYWHERE), width=min(self.size.width - 4, 100))
+        rows = _key_rows((*self.about.keys, *EVERYWHERE), width=self.print_width)
         self.query_one("#key-rows", Static).update(rows)
 
     def action_back(self) -> None:

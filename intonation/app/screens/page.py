@@ -35,13 +35,14 @@ class Page(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out heading, troubles, body and key line."""
-        with Horizontal(id="heading"):
-            yield Label(self.heading, id="title")
-            yield Label("", id="subtitle")
-        yield Static(id="troubles")
-        with Vertical(id="body"):
-            yield from self.body()
-        yield KeyLine((*self.keys, *self.common_keys))
+        with Vertical(id="sheet"):
+            with Horizontal(id="heading"):
+                yield Label(self.heading, id="title")
+                yield Label("", id="subtitle")
+            yield Static(id="troubles")
+            with Vertical(id="body"):
+                yield from self.body()
+            yield KeyLine((*self.keys, *self.common_keys))
 
     def body(self) -> ComposeResult:
         """Yield what stands between heading and key line."""
@@ -60,6 +61,11 @@ class Page(Screen[None]):
 
     def print_all(self) -> None:
         """Print what depends on the state or the width of the page."""
+
+    @property
+    def print_width(self) -> int:
+        """Width of a line of print, in characters."""
+        return self.query_one("#body").content_size.width
 
     def show_troubles(self, troubles: tuple[str, ...]) -> None:
         """Print the sentences about what is wrong and what to do, in their place."""

@@ -72,7 +72,7 @@ class SummaryPage(Page):
         """Print the table."""
         if not self.summary.notes:
             return
-        width = self.query_one("#body").content_size.width
+        width = self.print_width
         self.query_one("#summary-heading", Static).update(summary_heading(width=width))
         self.query_one("#summary-rows", Static).update(summary_rows(self.summary, width=width))
         self.query_one("#summary-axis", Static).update(summary_axis(width=width))

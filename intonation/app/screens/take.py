@@ -24,8 +24,8 @@ from intonation.words.listening import listen_for
 from intonation.words.note_card import ignored_in_words
 from intonation.words.phases import phase_in_words
 
-WIDEST = 100
-"""Lines longer than this tire the eye."""
+ROOMY = 30
+"""From this height on there is room for blank lines."""
 
 
 class TakePage(Page):
@@ -103,18 +103,14 @@ class TakePage(Page):
         place = self.query_one("#reading", Static)
         place.display = self.state.revealed
         if self.state.revealed:
-            place.update(reading(self.state.reading, width=self._width))
+            place.update(reading(self.state.reading, width=self.print_width))
 
     def _print_card(self) -> None:
         """Print the card of the latest note, or what to begin with while there is none."""
         place, begin = self.query_one("#card", Static), self.query_one("#suggestions", Static)
-        latest, width = self.state.latest, self._width
+        latest, width = self.state.latest, self.print_width
         place.display, begin.display = latest is not None, latest is None
         if latest is None:
-            begin.update(suggestions(self.settings, width=width))
+            begin.update(suggestions(self.settings, width=width, airy=self.size.height >= ROOMY))
         else:
             place.update(card(latest, width=width))
-
-    @property
-    def _width(self) -> int:
-        return min(self.query_one("#body").content_size.width, WIDEST)
