@@ -32,8 +32,8 @@ def whole_in_words(summary: TakeSummary) -> str:
         return "One note only: play others to hear how they lie together."
     if width_cents <= IN_TUNE_WINDOW_CENTS:
         return f"All notes lie within {cents_word(width_cents)}, which breath can cover."
-    window = cents_word(IN_TUNE_WINDOW_CENTS)
-    return f"The notes lie {cents_word(width_cents)} apart, more than the {window} of breath."
+    width, window = cents_word(width_cents), cents_word(IN_TUNE_WINDOW_CENTS)
+    return f"The notes lie {width} apart, more than the {window} that breath can cover."
 
 
 def practise_next(summary: TakeSummary) -> str:

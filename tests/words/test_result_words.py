@@ -175,6 +175,11 @@ def test_a_take_is_told_worst_first_with_the_whole_and_the_next_step() -> None:
     assert following.startswith("Next: C5, which was flat.")
 
 
+def test_notes_further_apart_than_breath_reaches_are_told_so() -> None:
+    whole = summary_lines(summed_up([scored_note(69, 12.0), scored_note(72, -18.0)]))[-2]
+    assert whole == "The notes lie 30 cents apart, more than the 20 cents that breath can cover."
+
+
 def test_an_unsteady_note_is_to_be_repeated() -> None:
     summary = summed_up([scored_note(69, -9.0), scored_note(69, 9.5)])
     assert "same every time" in practise_next(summary)
