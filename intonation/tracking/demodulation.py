@@ -42,6 +42,20 @@ class Baseband:
         """Number of values."""
         return int(self.partials.shape[1])
 
+    def between(self, begin: int, end: int) -> "Baseband":
+        """Return the values whose whole averages lie between two samples."""
+        last = self.first + (self.count - 1) * self.spacing
+        skip = max(0, -(-(begin + self.average - self.first) // self.spacing))
+        drop = max(0, -((end - self.average - last) // self.spacing))
+        kept = slice(skip, max(skip, self.count - drop))
+        return Baseband(
+            self.first + skip * self.spacing,
+            self.spacing,
+            self.average,
+            self.presumed_phase[kept],
+            self.partials[:, kept],
+        )
+
 
 def demodulate(
     samples: Real,
@@ -50,8 +64,8 @@ def demodulate(
     presumed_hz: Real,
     rate_hz: float,
     spacing: int,
-) -> Baseband | None:
-    """Return the baseband of a stretch, or None if it is too short for a single value.
+) -> Baseband:
+    """Return the baseband of a stretch; it may be too short for a single value.
 
     Parameters
     ----------
@@ -72,9 +86,7 @@ def demodulate(
     f0_hz = float(np.median(presumed_hz))
     average = _whole_periods(f0_hz, rate_hz)
     first = -(-(begin + average) // spacing) * spacing
-    count = (begin + samples.size - average - first - 1) // spacing + 1
-    if count < 1:
-        return None
+    count = max(0, (begin + samples.size - average - first - 1) // spacing + 1)
     phase = np.cumsum(presumed_hz) * (2.0 * np.pi / rate_hz)
     turn_back = np.exp(-1j * phase)
     orders = max(1, min(MOST_PARTIALS, int(_HIGHEST_FRACTION * rate_hz / f0_hz)))

@@ -1,6 +1,7 @@
 """From the fine course of a note to the figures of a held note."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,8 +22,16 @@ class NoteCourse:
     time_s: Real
     f0_hz: Real
     error_cents: Real
+    window_s: Real
     level_db: Real
     harmonic_to_noise_db: Real
+
+    @staticmethod
+    def joined(courses: Sequence["NoteCourse"]) -> "NoteCourse":
+        """Return courses that follow one another as one."""
+        return NoteCourse(
+            *(np.concatenate([getattr(c, f.name) for c in courses]) for f in fields(NoteCourse))
+        )
 
 
 def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNote:

@@ -17,8 +17,13 @@ class RecentSound:
         """Add the next samples."""
         self._steps.append(step)
 
+    @property
+    def end(self) -> int:
+        """Number of samples heard so far."""
+        return self._begin + sum(step.size for step in self._steps)
+
     def between(self, begin: int, end: int) -> Real:
-        """Return samples ``begin`` up to ``end``, counted from the first ever heard."""
+        """Return samples ``begin`` up to ``end`` (or as far as there are), counted from the first."""
         size = self._steps[0].size
         from_step = (begin - self._begin) // size
         to_step = -(-(end - self._begin) // size)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.tracking.demodulation import Baseband, demodulate
+from intonation.tracking.demodulation import Baseband
 from intonation.tracking.local_fit import WINDOWS, longest_agreeing, residuals, slopes
 
 Real = NDArray[np.float64]
@@ -30,49 +30,43 @@ class FineCourse:
         Fundamental, same shape.
     error_cents
         Its standard error, same shape.
+    window_s
+        Length of the window that it comes from, same shape.
     phase_noise
         Standard deviation of the common phase of the fundamental, radians, same shape.
-    partial_power
-        Mean-square level of the partials together, same shape.
     """
 
     hops: NDArray[np.intp]
     f0_hz: Real
     error_cents: Real
+    window_s: Real
     phase_noise: Real
-    partial_power: Real
 
 
-def refine(
-    samples: Real, *, begin: int, presumed_hz: Real, rate_hz: float, hop_samples: int
-) -> FineCourse | None:
+def refine(baseband: Baseband, *, rate_hz: float, hop_samples: int) -> FineCourse | None:
     """Return the fine course of a stretch in which one note sounds, or None if it is too short.
 
     Parameters
     ----------
-    samples, begin
-        The stretch and the number of its first sample.
-    presumed_hz
-        Rough fundamental at every sample of it.
+    baseband
+        Its partials; values every ``hop_samples / VALUES_PER_HOP`` samples.
     rate_hz, hop_samples
         Sample rate and samples per hop.
     """
-    spacing = hop_samples // VALUES_PER_HOP
-    baseband = demodulate(
-        samples, begin=begin, presumed_hz=presumed_hz, rate_hz=rate_hz, spacing=spacing
-    )
-    if baseband is None or baseband.count < WINDOWS[0]:
+    if baseband.count < WINDOWS[0]:
         return None
+    spacing = baseband.spacing
     hop_from = -(-baseband.first // hop_samples)
     hop_to = (baseband.first + (baseband.count - 1) * spacing) // hop_samples
     hops = np.arange(hop_from, hop_to + 1)
     places = (hops * hop_samples - baseband.first) // spacing
     phase, noise = _common_phase(baseband)
-    per_value, gain = _adapted_slopes(phase, noise, places, _correlation(baseband))
+    per_value, gain, window = _adapted_slopes(phase, noise, places, _correlation(baseband))
     to_hz = rate_hz / spacing / (2.0 * np.pi)
     f0_hz = to_hz * per_value
-    power = 0.5 * np.sum(np.abs(baseband.partials) ** 2, axis=0)
-    return FineCourse(hops, f0_hz, _CENTS * to_hz * gain / f0_hz, noise[places], power[places])
+    return FineCourse(
+        hops, f0_hz, _CENTS * to_hz * gain / f0_hz, window * spacing / rate_hz, noise[places]
+    )
 
 
 def _common_phase(baseband: Baseband) -> tuple[Real, Real]:
@@ -120,15 +114,16 @@ def _noise_level(phase: Real, correlation: Real) -> Real:
 
 def _adapted_slopes(
     phase: Real, noise: Real, places: NDArray[np.intp], correlation: Real
-) -> tuple[Real, Real]:
-    """Return slope and standard error at each place, each from the longest window that agrees."""
+) -> tuple[Real, Real, Real]:
+    """Return slope, standard error and window at each place, from the longest that agrees."""
     windows = [window for window in WINDOWS if window <= phase.size]
     found = [slopes(phase, places, window=w, correlation=correlation) for w in windows]
     estimates = np.array([f.per_value for f in found])
     errors = np.array([f.gain for f in found]) * noise[places]
     chosen = longest_agreeing(estimates, errors, width=_AGREEMENT)
     columns = np.arange(places.size)
-    return estimates[chosen, columns], errors[chosen, columns]
+    lengths = np.array(windows, dtype=np.float64)[chosen]
+    return estimates[chosen, columns], errors[chosen, columns], lengths
 
 
 def _correlation(baseband: Baseband) -> Real:

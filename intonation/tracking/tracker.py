@@ -1,23 +1,22 @@
-"""Samples in, pitch frames and held notes out: no device, no clock, the same however sound is cut."""
+"""Samples in, pitch frames and held notes out: no device, no clock, the same for any block size."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from intonation.tracking.coarse import CoarseAnalysis, CoarseFrame
-from intonation.tracking.decimation import Decimator
+from intonation.tracking.decimation import HOPS_PER_STEP, Decimator
 from intonation.tracking.events import HeldNote, NoteStarted, PitchFrame, TrackerEvent
-from intonation.tracking.notes import NoteCourse, held_note
 from intonation.tracking.recent_sound import RecentSound
 from intonation.tracking.reference import ReferencePartials
-from intonation.tracking.refinement import refine
+from intonation.tracking.room_listening import ClearedStep, ReferenceInRoom
 from intonation.tracking.segmentation import Begun, Ended, Segmentation
-
-Real = NDArray[np.float64]
+from intonation.tracking.sounding_note import HopClock, SoundingNote
 
 LOWEST_HZ, HIGHEST_HZ = 80.0, 4300.0
+_KEPT_HOPS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +41,12 @@ class Tracker:
 
     Notes
     -----
-    `feed` returns events: frames in order of time once they are final (within a note up to 1.5 s late),
-    notes as soon as they begin (within 0.2 s) and end (within 0.25 s). For something to look at
-    meanwhile, `reading` is at most 60 ms old.
+    `feed` returns events: frames in order of time once they are final (within a note up to 1.5 s
+    late), notes as soon as they begin (within 0.2 s) and end (within 0.25 s). For something to look
+    at meanwhile, `reading` is at most 60 ms old.
+
+    With a reference the first 1.4 s are listened to before anything is said. While it is not
+    learned yet, no notes are reported.
     """
 
     def __init__(
@@ -56,145 +58,160 @@ class Tracker:
         reference: ReferencePartials | None = None,
     ) -> None:
         self._decimator = Decimator(sample_rate_hz)
-        self._rate_hz = self._decimator.rate_hz
-        self._hop = self._decimator.hop_samples
+        self._clock = HopClock(self._decimator.rate_hz, self._decimator.hop_samples)
         self._coarse = CoarseAnalysis(
-            self._rate_hz, self._hop, lowest_hz=lowest_hz, highest_hz=highest_hz
+            self._clock.rate_hz, self._clock.hop_samples, lowest_hz=lowest_hz, highest_hz=highest_hz
         )
         self._segmentation = Segmentation()
         self._sound = RecentSound()
-        self._frames: list[CoarseFrame] = []
-        self._begun: Begun | None = None
+        self._waiting: list[CoarseFrame] = []
+        self._note: SoundingNote | None = None
+        self._last_of_note = 0
         self._reading: PitchFrame | None = None
-        self._reference = reference
+        self._steps_fed = 0
+        self._left_over: list[ClearedStep] = []
+        self._trusted_from = 0
+        self._room = self._room_with(reference)
 
     @property
     def reading(self) -> PitchFrame | None:
-        """The pitch now, at most 60 ms old and less exact than a final frame; None at the very start."""
+        """The pitch now, less exact than a final frame and at most 60 ms old; None at the start."""
         return self._reading
 
     @property
     def suppression_db(self) -> float | None:
-        """How far the reference was brought down; None while it is not learned."""
-        return None
+        """How far the reference was brought down; None while none is learned or can be heard."""
+        return None if self._room is None else self._room.suppression_db
 
     @property
     def clock_ppm(self) -> float | None:
-        """How much faster the reference runs than its nominal frequencies say."""
-        return None
+        """How much faster the reference runs than its nominal frequencies; None until learned."""
+        return None if self._room is None else self._room.clock_ppm
 
     @property
     def reference_implausible(self) -> bool:
         """Whether what was learned about the reference cannot be right."""
-        return False
+        return self._room is not None and self._room.implausible
 
     def reference_changed(self, reference: ReferencePartials | None) -> None:
-        """From now on another reference sounds, or none."""
-        self._reference = reference
+        """From what is fed next on, another reference sounds, or none."""
+        if self._room is not None:
+            self._left_over.extend(self._room.finish())
+        self._room = self._room_with(reference)
 
     def feed(self, samples: NDArray[np.floating]) -> list[TrackerEvent]:
         """Take mono samples, shape ``(any,)``, and return what they settle."""
-        return self._heard(self._decimator.feed(samples))
+        events: list[TrackerEvent] = []
+        for step in self._decimator.feed(samples):
+            events.extend(self._heard(self._cleared(step)))
+        return events
 
     def finish(self) -> list[TrackerEvent]:
         """End the recording: return everything that was still open."""
-        events = self._heard(self._decimator.finish())
+        events: list[TrackerEvent] = []
+        for step in self._decimator.finish():
+            events.extend(self._heard(self._cleared(step)))
+        if self._room is not None:
+            events.extend(self._heard(self._room.finish()))
         for change in self._segmentation.finish():
             events.extend(self._changed(change))
-        return [*events, *self._silent_frames_to(None)]
+        return [*events, *self._silent_frames(before=None)]
 
-    def _heard(self, steps: Sequence[Real]) -> list[TrackerEvent]:
+    def _room_with(self, reference: ReferencePartials | None) -> ReferenceInRoom | None:
+        if reference is None:
+            return None
+        return ReferenceInRoom(
+            reference,
+            rate_hz=self._clock.rate_hz,
+            step_samples=self._decimator.step_samples,
+            first_step=self._steps_fed,
+        )
+
+    def _cleared(self, step: NDArray[np.float64]) -> list[ClearedStep]:
+        self._steps_fed += 1
+        earlier, self._left_over = self._left_over, []
+        now = [ClearedStep(step, True)] if self._room is None else self._room.feed(step)
+        return [*earlier, *now]
+
+    def _heard(self, steps: Iterable[ClearedStep]) -> list[TrackerEvent]:
         events: list[TrackerEvent] = []
         for step in steps:
-            self._sound.append(step)
-            for frame in self._coarse.feed(step):
+            self._sound.append(step.samples)
+            for frame in self._coarse.feed(step.samples):
+                if not step.trusted:
+                    self._trusted_from = frame.index + _KEPT_HOPS
                 if frame.index >= 0:
                     events.extend(self._framed(frame))
         return events
 
     def _framed(self, frame: CoarseFrame) -> list[TrackerEvent]:
-        self._frames.append(frame)
         events: list[TrackerEvent] = []
-        for change in self._segmentation.feed(frame):
-            events.extend(self._changed(change))
-        self._reading = self._read(frame)
-        if self._begun is None:
+        self._waiting.append(frame)
+        if frame.index >= self._trusted_from:
+            for change in self._segmentation.feed(frame):
+                events.extend(self._changed(change))
+        if self._note is not None:
+            events.extend(self._heard_in_note(self._note))
+        else:
             unsettled = self._segmentation.unsettled_from
-            events.extend(
-                self._silent_frames_to(frame.index + 1 if unsettled is None else unsettled)
-            )
+            before = frame.index + 1 if unsettled is None else unsettled
+            events.extend(self._silent_frames(before=before))
+        self._reading = self._read(frame)
+        return events
+
+    def _heard_in_note(self, note: SoundingNote) -> list[TrackerEvent]:
+        """Give the note the frames that belong to it for certain."""
+        unsettled = self._segmentation.unsettled_from
+        events: list[TrackerEvent] = []
+        while self._waiting and (unsettled is None or self._waiting[0].index < unsettled):
+            events.extend(note.feed(self._waiting.pop(0)))
+        self._sound.forget_before(note.needs_sound_from)
+        return events
+
+    def _changed(self, change: Begun | Ended) -> list[TrackerEvent]:
+        if isinstance(change, Ended):
+            return self._ended(change.last)
+        silent = self._silent_frames(before=change.first)
+        if self._room is not None:
+            self._room.heard_note(change.first // HOPS_PER_STEP)
+        self._note = SoundingNote(
+            change.first, not_before=self._last_of_note, sound=self._sound, clock=self._clock
+        )
+        return [*silent, NoteStarted(self._clock.time_s(change.first), change.f0_hz)]
+
+    def _ended(self, last: int) -> list[TrackerEvent]:
+        note, self._note = self._note, None
+        if note is None:
+            return []
+        events: list[TrackerEvent] = []
+        while self._waiting and self._waiting[0].index <= last:
+            events.extend(note.feed(self._waiting.pop(0)))
+        frames, held = note.end(last)
+        self._last_of_note = last + 1
+        if self._room is not None:
+            self._room.heard_note(last // HOPS_PER_STEP)
+        return [*events, *frames, *([] if held is None else [held])]
+
+    def _silent_frames(self, *, before: int | None) -> list[TrackerEvent]:
+        events: list[TrackerEvent] = []
+        while self._waiting and (before is None or self._waiting[0].index < before):
+            frame = self._waiting.pop(0)
+            if self._room is not None and frame.index % HOPS_PER_STEP == 0:
+                self._room.heard_silence(frame.index // HOPS_PER_STEP)
+            events.append(self._frame(frame, None))
+        if self._note is None and events:
+            self._sound.forget_before((frame.index - _KEPT_HOPS) * self._clock.hop_samples)
         return events
 
     def _read(self, frame: CoarseFrame) -> PitchFrame:
-        sounding = self._begun is not None
-        return PitchFrame(
-            (frame.index - 0.5 * sounding) * self._hop / self._rate_hz,
-            frame.advance_hz if sounding else None,
-            frame.harmonic_to_noise_db,
-            frame.level_db,
-        )
+        if self._note is None:
+            return self._frame(frame, None)
+        time_s = self._clock.time_s(frame.index - 0.5)
+        return PitchFrame(time_s, frame.advance_hz, frame.harmonic_to_noise_db, frame.level_db)
 
-    def _changed(self, change: Begun | Ended) -> list[TrackerEvent]:
-        if isinstance(change, Begun):
-            self._begun = change
-            return [
-                *self._silent_frames_to(change.first),
-                NoteStarted(self._time_s(change.first), change.f0_hz),
-            ]
-        begun, self._begun = self._begun, None
-        return [] if begun is None else self._note(begun.first, change.last)
-
-    def _note(self, first: int, last: int) -> list[TrackerEvent]:
-        frames = [f for f in self._frames if first <= f.index <= last]
-        self._frames = [f for f in self._frames if f.index > last]
-        begin, end = first * self._hop, (last + 1) * self._hop
-        presumed = np.interp(
-            np.arange(begin, end),
-            [(f.index - 0.5) * self._hop for f in frames],
-            [f.advance_hz for f in frames],
-        )
-        fine = refine(
-            self._sound.between(begin, end),
-            begin=begin,
-            presumed_hz=presumed,
-            rate_hz=self._rate_hz,
-            hop_samples=self._hop,
-        )
-        self._sound.forget_before(end - 10 * self._hop)
-        if fine is None:
-            return [self._silent_frame(f) for f in frames]
-        hops = fine.hops - first
-        course = NoteCourse(
-            fine.hops * self._hop / self._rate_hz,
-            fine.f0_hz,
-            fine.error_cents,
-            np.array([f.level_db for f in frames])[hops],
-            np.array([f.harmonic_to_noise_db for f in frames])[hops],
-        )
-        pitches = dict(zip(fine.hops.tolist(), fine.f0_hz.tolist(), strict=True))
-        events: list[TrackerEvent] = [
-            PitchFrame(
-                self._time_s(f.index), pitches.get(f.index), f.harmonic_to_noise_db, f.level_db
-            )
-            for f in frames
-        ]
-        note = held_note(course, onset_s=self._time_s(first), offset_s=self._time_s(last))
-        return [*events, note]
-
-    def _silent_frames_to(self, index: int | None) -> list[TrackerEvent]:
-        settled = [f for f in self._frames if index is None or f.index < index]
-        self._frames = self._frames[len(settled) :]
-        if settled and self._begun is None:
-            self._sound.forget_before((settled[-1].index - 10) * self._hop)
-        return [self._silent_frame(f) for f in settled]
-
-    def _silent_frame(self, frame: CoarseFrame) -> PitchFrame:
-        return PitchFrame(
-            self._time_s(frame.index), None, frame.harmonic_to_noise_db, frame.level_db
-        )
-
-    def _time_s(self, index: int) -> float:
-        return index * self._hop / self._rate_hz
+    def _frame(self, frame: CoarseFrame, f0_hz: float | None) -> PitchFrame:
+        time_s = self._clock.time_s(frame.index)
+        return PitchFrame(time_s, f0_hz, frame.harmonic_to_noise_db, frame.level_db)
 
 
 def track(

@@ -1,0 +1,150 @@
+"""A note while it sounds: its coarse frames, refined stretch by stretch, and its figures at the end."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from intonation.tracking.coarse import CoarseFrame
+from intonation.tracking.demodulation import Baseband, demodulate
+from intonation.tracking.edges import onset_sample, release_sample
+from intonation.tracking.events import HeldNote, PitchFrame
+from intonation.tracking.notes import NoteCourse, held_note
+from intonation.tracking.recent_sound import RecentSound
+from intonation.tracking.refinement import VALUES_PER_HOP, FineCourse, refine
+
+Real = NDArray[np.float64]
+
+_STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 12
+_BEFORE_HOPS, _AFTER_HOPS = 2, 1
+
+
+@dataclass(frozen=True, slots=True)
+class HopClock:
+    """Samples per second and per hop."""
+
+    rate_hz: float
+    hop_samples: int
+
+    def time_s(self, hop: float) -> float:
+        """Return when a hop is."""
+        return hop * self.hop_samples / self.rate_hz
+
+
+class SoundingNote:
+    """One note from its onset on.
+
+    Parameters
+    ----------
+    first
+        First hop in which it sounds.
+    not_before
+        Hop up to which something else sounded.
+    sound, clock
+        The sound, and its rates.
+    """
+
+    def __init__(self, first: int, *, not_before: int, sound: RecentSound, clock: HopClock) -> None:
+        self._sound, self._clock = sound, clock
+        self._earliest = max(not_before, first - _BEFORE_HOPS, 0)
+        self._settled_to = first
+        self._frames: list[CoarseFrame] = []
+        self._onset: int | None = None
+        self._release: int | None = None
+        self._courses: list[NoteCourse] = []
+
+    @property
+    def needs_sound_from(self) -> int:
+        """First sample that is still needed."""
+        return max(self._earliest, self._settled_to - _CONTEXT_HOPS - 1) * self._clock.hop_samples
+
+    def feed(self, frame: CoarseFrame) -> list[PitchFrame]:
+        """Take the next frame; return pitch frames that have become final."""
+        self._frames.append(frame)
+        due = self._settled_to + _STRETCH_HOPS
+        if frame.index < due + _CONTEXT_HOPS + _MARGIN_HOPS:
+            return []
+        return self._settle(due, due + _CONTEXT_HOPS)
+
+    def end(self, last: int) -> tuple[list[PitchFrame], HeldNote | None]:
+        """End the note at a hop; return its remaining frames, and its figures if it was one."""
+        self._frames = [f for f in self._frames if f.index <= last]
+        frames = self._settle(last + 1, None)
+        if not self._courses or self._onset is None or self._release is None:
+            return frames, None
+        note = held_note(
+            NoteCourse.joined(self._courses),
+            onset_s=self._onset / self._clock.rate_hz,
+            offset_s=self._release / self._clock.rate_hz,
+        )
+        return frames, note
+
+    def _settle(self, to_hop: int, sound_to_hop: int | None) -> list[PitchFrame]:
+        """Refine what is due up to a hop; the note ends there if no more sound is given."""
+        fine = self._refined(to_hop, sound_to_hop)
+        due = [f for f in self._frames if self._settled_to <= f.index < to_hop]
+        f0_hz = self._pitches(due, fine)
+        if fine is not None and due:
+            self._courses.append(_course(due, fine, self._clock))
+        self._settled_to = to_hop
+        self._frames = [f for f in self._frames if f.index >= to_hop - _CONTEXT_HOPS - 1]
+        return [
+            PitchFrame(self._clock.time_s(f.index), hz, f.harmonic_to_noise_db, f.level_db)
+            for f, hz in zip(due, f0_hz, strict=True)
+        ]
+
+    def _refined(self, to_hop: int, sound_to_hop: int | None) -> FineCourse | None:
+        hop = self._clock.hop_samples
+        begin = self.needs_sound_from
+        end = (to_hop + _AFTER_HOPS if sound_to_hop is None else sound_to_hop) * hop
+        samples = self._sound.between(begin, end)
+        baseband = self._demodulated(samples, begin)
+        if self._onset is None:
+            self._onset = onset_sample(baseband, rate_hz=self._clock.rate_hz)
+        if sound_to_hop is None:
+            self._release = release_sample(baseband, rate_hz=self._clock.rate_hz)
+        inside = baseband.between(self._onset, end if self._release is None else self._release)
+        return refine(inside, rate_hz=self._clock.rate_hz, hop_samples=hop)
+
+    def _demodulated(self, samples: Real, begin: int) -> Baseband:
+        hop = self._clock.hop_samples
+        presumed_hz = np.interp(
+            np.arange(begin, begin + samples.size),
+            [(f.index - 0.5) * hop for f in self._frames],
+            [f.advance_hz for f in self._frames],
+        )
+        return demodulate(
+            samples,
+            begin=begin,
+            presumed_hz=presumed_hz,
+            rate_hz=self._clock.rate_hz,
+            spacing=hop // VALUES_PER_HOP,
+        )
+
+    def _pitches(self, due: list[CoarseFrame], fine: FineCourse | None) -> list[float | None]:
+        """Return the pitch of each frame; the fine course is held on to the edges of the note."""
+        hop = self._clock.hop_samples
+        inside = [
+            (self._onset or 0) <= f.index * hop
+            and (self._release is None or f.index * hop <= self._release)
+            for f in due
+        ]
+        if fine is None:
+            return [f.advance_hz if is_in else None for f, is_in in zip(due, inside, strict=True)]
+        held = np.interp([f.index for f in due], fine.hops, fine.f0_hz).tolist()
+        return [hz if is_in else None for hz, is_in in zip(held, inside, strict=True)]
+
+
+def _course(due: list[CoarseFrame], fine: FineCourse, clock: HopClock) -> NoteCourse:
+    """Return the fine course of the frames that are due, with their levels."""
+    of_hop = {f.index: f for f in due}
+    mine = np.array([hop in of_hop for hop in fine.hops.tolist()], dtype=bool)
+    frames = [of_hop[hop] for hop in fine.hops[mine].tolist()]
+    return NoteCourse(
+        time_s=np.array([clock.time_s(f.index) for f in frames]),
+        f0_hz=fine.f0_hz[mine],
+        error_cents=fine.error_cents[mine],
+        window_s=fine.window_s[mine],
+        level_db=np.array([f.level_db for f in frames]),
+        harmonic_to_noise_db=np.array([f.harmonic_to_noise_db for f in frames]),
+    )
