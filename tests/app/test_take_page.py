@@ -42,8 +42,7 @@ async def test_when_a_note_ends_its_card_says_how_it_was_and_what_to_do(stand: S
         await play_take(stand, pilot, [(81, 14.2)])
         page = " ".join(screen_text(pilot).split())
         assert "14.2 cents sharp" in page
-        assert "pure major third" in page
-        assert "the drone F4" in page
+        assert "Target: the pure major third over the drone F4." in page
         assert "lower" in page
         assert "Steady within 1.4 cents" in page
 

@@ -11,7 +11,7 @@ from intonation.practice.events import NoteScored
 from intonation.words.note_card import card_lines
 from intonation.words.numbers import rounded
 
-_GAP = "     "
+_GAP = "    "
 
 
 def card(note: NoteScored, *, width: int) -> Content:
@@ -28,7 +28,7 @@ def card(note: NoteScored, *, width: int) -> Content:
     spread_cents = note.scored.held.sd_cents
     return Content("\n").join(
         [
-            *_large_lines(note, f"{headline.partition(', ')[2]}. {target}", width),
+            *_large_lines(note, f"{headline.partition(', ')[2]}\n{target}", width),
             mark_line(axis_for(width), note.scored.cents, spread_cents=spread_cents),
             axis_lines(axis_for(width)),
             Content.styled(f"\n{advice}", STRONG),

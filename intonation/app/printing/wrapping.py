@@ -16,13 +16,14 @@ def beside(
     first
         What stands at the left, line by line; none of it wider than the indent.
     text
-        Running text, wrapped into as many lines as it needs.
+        Running text, each of its paragraphs wrapped into as many lines as it needs.
     indent, width
         Where the text's column begins, and where it ends.
     ink
         Ink of the text.
     """
-    wrapped = textwrap.wrap(text, max(20, width - indent))
+    column = max(20, width - indent)
+    wrapped = [line for part in text.splitlines() for line in textwrap.wrap(part, column)]
     count = max(len(first), len(wrapped))
     return [
         Content.assemble(
