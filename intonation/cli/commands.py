@@ -35,6 +35,21 @@ COMMANDS = (
     ),
     Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
     Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
+    Command(
+        "tunings",
+        "intonation.cli.tunings_command",
+        "list the temperaments with their cents and sources",
+    ),
+    Command(
+        "exercises",
+        "intonation.cli.exercises_command",
+        "list, show, check and import exercises",
+    ),
+    Command(
+        "render",
+        "intonation.cli.render_command",
+        "write the reference of an exercise, or a chord, as a sound file",
+    ),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

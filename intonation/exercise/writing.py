@@ -19,6 +19,11 @@ def exercise_text(exercise: Exercise) -> str:
     return "\n".join((*_top_lines(exercise), *_phrase_lines(exercise.phrases))) + "\n"
 
 
+def interval_below(semitones: int) -> str:
+    """Return the word by which a file says how far a reference note lies below."""
+    return _BELOW_NAMES[semitones]
+
+
 def _top_lines(exercise: Exercise) -> Iterator[str]:
     yield f"title = {_quoted(exercise.title)}"
     yield f"kind = {_quoted(exercise.kind)}"
@@ -47,7 +52,7 @@ def _phrase_lines(phrases: Iterable[Phrase]) -> Iterator[str]:
         if phrase.drone:
             yield f"drone = {_quoted(' '.join(map(note_name, phrase.drone)))}"
         if phrase.below is not None:
-            yield f"below = {_quoted(_BELOW_NAMES[phrase.below])}"
+            yield f"below = {_quoted(interval_below(phrase.below))}"
         if phrase.breath:
             yield f"breath = {_number(phrase.breath)}"
 

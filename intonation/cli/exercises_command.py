@@ -1,0 +1,90 @@
+"""``intonation exercises``: list, show, check and import exercises."""
+
+import argparse
+import sys
+from pathlib import Path
+
+from intonation.cli.own_files import exercise_asked_for, read_own_text
+from intonation.errors import DataFileError
+from intonation.exercise.exercise_file import check_exercise
+from intonation.exercise.library import library
+from intonation.report.exercise_pages import exercise_lines, exercise_list_lines
+
+_FOUND_MISTAKES = 2
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command and what it can do."""
+    parser = subparsers.add_parser(
+        "exercises",
+        help="list, show, check and import exercises",
+        description="List the exercises that ship. Also: show one, check or import a file.",
+    )
+    actions = parser.add_subparsers(title="also", metavar="ACTION", dest="action")
+    show = actions.add_parser("show", help="show what an exercise has you play and listen for")
+    show.add_argument("name", metavar="NAME", help="an exercise, or the TOML file of one")
+    check = actions.add_parser("check", help="name every mistake in an exercise file")
+    check.add_argument("files", nargs="+", type=Path, metavar="FILE.toml", help="exercise files")
+    bring = actions.add_parser("import", help="make an exercise of a MIDI or MusicXML file")
+    bring.add_argument("music", type=Path, metavar="MUSIC", help="a .mid, .musicxml or .mxl file")
+    bring.add_argument("--melody", metavar="PART", help="the melody's part, by name or number")
+    bring.add_argument("--output", type=Path, metavar="OUT.toml", help="write the exercise here")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Do what was asked."""
+    if arguments.action == "show":
+        print(*exercise_lines(exercise_asked_for(arguments.name)), sep="\n")
+    elif arguments.action == "check":
+        return _check(arguments.files)
+    elif arguments.action == "import":
+        _import(arguments.music, melody=arguments.melody, output=arguments.output)
+    else:
+        print(*exercise_list_lines(library()), sep="\n")
+    return 0
+
+
+def _check(paths: list[Path]) -> int:
+    """Print every mistake of every file; return 2 if there is one."""
+    found = 0
+    for path in paths:
+        exercise, mistakes = check_exercise(read_own_text(path), file_name=str(path))
+        found += len(mistakes)
+        for mistake in mistakes:
+            print(mistake, file=sys.stderr)
+        if exercise is not None:
+            notes = sum(n.midi is not None for phrase in exercise.phrases for n in phrase.notes)
+            print(f"{path} is in order: {len(exercise.phrases)} phrases, {notes} notes.")
+    return _FOUND_MISTAKES if found else 0
+
+
+def _import(music: Path, *, melody: str | None, output: Path | None) -> None:
+    from intonation.exercise.arranging import arrange
+    from intonation.exercise.writing import exercise_text
+    from intonation.interchange.music_files import read_music
+
+    read = read_music(music)
+    exercise = arrange(read, name=(output or music).stem, melody=melody)
+    text = exercise_text(exercise)
+    if output is None:
+        print(text, end="")
+        return
+    _write_new(output, text)
+    parts = ", ".join(f"{number} {part.name}" for number, part in enumerate(read.parts, start=1))
+    print(f"{output} is written. Parts of {music.name}: {parts}.")
+
+
+def _write_new(path: Path, text: str) -> None:
+    """Write a file that does not exist yet; a player's work is never overwritten."""
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        raise DataFileError(
+            f"{path} exists already and is left as it is.", "Choose another name."
+        ) from None
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        raise DataFileError(
+            f"{path} cannot be written ({reason}).", "Choose another folder."
+        ) from None

@@ -1,0 +1,185 @@
+"""``intonation render``: write exactly what would sound, for anyone to measure or practise with."""
+
+import argparse
+from contextlib import closing, nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from intonation.errors import SettingsError
+
+if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from intonation.exercise.pieces import Exercise
+    from intonation.pitch.chords import ChordTuning
+    from intonation.pitch.tuning import Tuning
+
+PURE = "pure"
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command and its options."""
+    parser = subparsers.add_parser(
+        "render",
+        help="write the reference of an exercise, or a chord, as a sound file",
+        description=(
+            "Write exactly what would sound as 48 kHz 32-bit float WAV: the reference of an "
+            "exercise, or the notes given with --notes."
+        ),
+    )
+    parser.add_argument("exercise", nargs="?", metavar="EXERCISE", help="a name, or a TOML file")
+    parser.add_argument("--output", required=True, type=Path, metavar="OUT.wav")
+    parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
+    parser.add_argument(
+        "--tuning",
+        default=PURE,
+        metavar="NAME",
+        help="pure (the default), or the name of a temperament",
+    )
+    parser.add_argument("--voice", default="principal", metavar="NAME", help="default: principal")
+    parser.add_argument("--synth", choices=("wavetable", "fluidsynth"), default="wavetable")
+    parser.add_argument(
+        "--loudness", type=float, default=0.0, metavar="DB", help="0 (the default) is the loudest"
+    )
+    _add_sonority(parser)
+    _add_exercise(parser)
+
+
+def _add_sonority(parser: argparse.ArgumentParser) -> None:
+    options = parser.add_argument_group("notes that sound together")
+    options.add_argument("--notes", metavar="C4,E4,G4", help="sounding notes")
+    options.add_argument(
+        "--tonic", metavar="NOTE", help="what pure or just stands on (default: the lowest note)"
+    )
+    options.add_argument("--seconds", type=float, default=12.0, help="how long (default: 12)")
+
+
+def _add_exercise(parser: argparse.ArgumentParser) -> None:
+    options = parser.add_argument_group("an exercise")
+    options.add_argument("--instrument", default="alto", metavar="NAME", help="default: alto")
+    options.add_argument(
+        "--chords",
+        choices=("pure", "adapting", "tempered"),
+        help="pure over roots of the temperament, adapting to the chord before, or tempered "
+        "(default: pure if the tuning is, else tempered)",
+    )
+    options.add_argument("--tempo", type=float, metavar="BEATS", help="beats a minute")
+    options.add_argument("--phrase", type=int, metavar="NUMBER", help="only this phrase, from 1")
+    options.add_argument("--times", type=int, default=1, help="how often in a row (default: 1)")
+    options.add_argument("--with-melody", action="store_true", help="sound the player's part too")
+    options.add_argument(
+        "--seed", type=int, default=0, help="which order, where the order varies (default: 0)"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Render what was asked for and write it."""
+    if (arguments.exercise is None) == (arguments.notes is None):
+        raise SettingsError(
+            "Give either an exercise or --notes.", "For example: intonation render innsbruck."
+        )
+    from intonation.audio.sound_files import write_recording
+    from intonation.cli.rendering import SAMPLE_RATE_HZ
+
+    with _synth(arguments) as synth:
+        synth.set_loudness(arguments.loudness)
+        samples = _notes(arguments, synth) if arguments.notes else _exercise(arguments, synth)
+    write_recording(arguments.output, samples, sample_rate_hz=SAMPLE_RATE_HZ)
+    print(f"{arguments.output} is written: {len(samples) / SAMPLE_RATE_HZ:.1f} seconds.")
+    return 0
+
+
+def _synth(arguments: argparse.Namespace) -> "AbstractContextManager[Any]":
+    from intonation.cli.rendering import SAMPLE_RATE_HZ
+
+    if arguments.synth == "fluidsynth":
+        from intonation.synth.fluid import FluidSynth
+
+        return closing(FluidSynth(SAMPLE_RATE_HZ))
+    from intonation.synth.wavetable import Synth
+
+    return nullcontext(Synth(SAMPLE_RATE_HZ))
+
+
+def _notes(arguments: argparse.Namespace, synth: Any) -> Any:
+    from intonation.cli.rendering import rendered_tones
+    from intonation.pitch.notes import midi_of_note
+
+    notes = [midi_of_note(name) for name in arguments.notes.replace(",", " ").split()]
+    if not notes:
+        raise SettingsError("--notes names no note.", "For example: --notes C4,E4,G4.")
+    tuning = _sonority_tuning(arguments, lowest_midi=min(notes))
+    frequencies_hz = [tuning.hz(midi) for midi in notes]
+    return rendered_tones(
+        frequencies_hz, synth, voice=arguments.voice, duration_s=arguments.seconds
+    )
+
+
+def _sonority_tuning(arguments: argparse.Namespace, *, lowest_midi: int) -> "Tuning":
+    """Return pure intervals over the tonic, just intonation on it, or a temperament."""
+    from intonation.pitch.notes import pitch_class_of
+    from intonation.pitch.tuning import pure_over
+
+    tonic = lowest_midi if arguments.tonic is None else pitch_class_of(arguments.tonic)
+    if arguments.tuning == PURE:
+        return pure_over(tonic, within=_tempered("equal", arguments))
+    if arguments.tuning == "just" and arguments.tonic is not None:
+        return _tempered(f"just-on-{arguments.tonic}", arguments)
+    return _tempered(arguments.tuning, arguments)
+
+
+def _tempered(name: str, arguments: argparse.Namespace) -> "Tuning":
+    from intonation.pitch.concert_pitch import concert_pitch_hz
+    from intonation.pitch.temperaments import temperament_named
+    from intonation.pitch.tuning import tempered
+
+    return tempered(temperament_named(name), a4_hz=concert_pitch_hz(arguments.a4))
+
+
+def _exercise(arguments: argparse.Namespace, synth: Any) -> Any:
+    import numpy as np
+
+    from intonation.cli.own_files import exercise_asked_for
+    from intonation.cli.rendering import rendered_score
+    from intonation.exercise.interpretation import Interpretation
+    from intonation.exercise.realise import realise
+    from intonation.instruments.library import instrument_named
+
+    instrument = instrument_named(arguments.instrument)
+    is_pure = arguments.tuning == PURE
+    chords: ChordTuning = arguments.chords or ("pure" if is_pure else "tempered")
+    how = Interpretation(
+        lowest_midi=instrument.lowest_midi,
+        highest_midi=instrument.highest_midi,
+        tuning=_tempered("equal" if is_pure else arguments.tuning, arguments),
+        harmony=chords,
+        tempo=_tempo(arguments.tempo),
+        with_melody=arguments.with_melody,
+    )
+    exercise = _phrases(exercise_asked_for(arguments.exercise), arguments)
+    score = realise(exercise, how, rng=np.random.default_rng(abs(arguments.seed)))
+    return rendered_score(score, synth, voice=arguments.voice)
+
+
+def _tempo(tempo: float | None) -> float | None:
+    from intonation.exercise.exercise_file import FASTEST, SLOWEST
+
+    if tempo is not None and not SLOWEST <= tempo <= FASTEST:
+        raise SettingsError(
+            f"{tempo:g} beats a minute cannot be practised.",
+            f"Choose from {SLOWEST:g} to {FASTEST:g}.",
+        )
+    return tempo
+
+
+def _phrases(exercise: "Exercise", arguments: argparse.Namespace) -> "Exercise":
+    """Return the phrase that was asked for, or all, as often as was asked for."""
+    count = len(exercise.phrases)
+    if arguments.phrase is not None and not 1 <= arguments.phrase <= count:
+        raise SettingsError(
+            f"{exercise.name} has no phrase {arguments.phrase}.", f"Choose from 1 to {count}."
+        )
+    if not 1 <= arguments.times <= 100:
+        raise SettingsError(f"{arguments.times} times cannot be.", "Choose from 1 to 100.")
+    once = range(count) if arguments.phrase is None else (arguments.phrase - 1,)
+    return exercise.of_phrases(*(list(once) * arguments.times))

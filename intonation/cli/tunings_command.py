@@ -1,0 +1,48 @@
+"""``intonation tunings``: the temperaments, their definitions and their cents."""
+
+import argparse
+from pathlib import Path
+
+from intonation.cli.own_files import read_own_text
+from intonation.pitch.concert_pitch import concert_pitch_hz
+from intonation.pitch.temperament_file import parse_temperament
+from intonation.pitch.temperaments import TEMPERAMENTS, Temperament, temperament_named
+from intonation.report.tuning_tables import tuning_lines, tunings_json
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command and its options."""
+    parser = subparsers.add_parser(
+        "tunings",
+        help="list the temperaments with their cents and sources",
+        description=(
+            "List the temperaments. Just intonation stands on any tonic (just-on-F), and the wolf "
+            "of a meantone can be put elsewhere (quarter-comma-meantone-wolf-C#-Ab)."
+        ),
+    )
+    parser.add_argument("names", nargs="*", metavar="NAME", help="only these, with frequencies")
+    parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    parser.add_argument(
+        "--file", type=Path, metavar="OWN.toml", help="a temperament of your own, from its file"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the temperaments."""
+    a4_hz = concert_pitch_hz(arguments.a4)
+    chosen = _chosen(arguments)
+    if arguments.json:
+        print(tunings_json(chosen, a4_hz=a4_hz))
+    else:
+        with_hz = bool(arguments.names or arguments.file)
+        print(*tuning_lines(chosen, a4_hz=a4_hz, with_hz=with_hz), sep="\n")
+    return 0
+
+
+def _chosen(arguments: argparse.Namespace) -> list[Temperament]:
+    chosen = [temperament_named(name) for name in arguments.names]
+    if arguments.file is not None:
+        text = read_own_text(arguments.file)
+        chosen.append(parse_temperament(text, file_name=arguments.file.name))
+    return chosen or list(TEMPERAMENTS.values())

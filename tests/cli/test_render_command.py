@@ -1,0 +1,134 @@
+"""``intonation render`` writes exactly what would sound: right pitch, right moment."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+from numpy.typing import NDArray
+
+from intonation.cli.main import main
+from intonation.pitch.cents import cents_between
+
+RATE_HZ = 48_000
+
+
+def rendered(*arguments: str, folder: Path) -> NDArray[np.float64]:
+    output = folder / "out.wav"
+    assert main(["render", *arguments, "--output", str(output)]) == 0
+    assert soundfile.info(output).subtype == "FLOAT"
+    samples, rate_hz = soundfile.read(output)
+    assert rate_hz == RATE_HZ
+    return samples
+
+
+def heard_hz(samples: NDArray[np.float64], *, near_hz: float) -> float:
+    """Measure one partial: the advance of its phase from the first half to the second."""
+    half = len(samples) // 2
+    times_s = np.arange(half) / RATE_HZ
+    shift_down = np.hanning(half) * np.exp(-2j * np.pi * near_hz * times_s)
+    first, second = (np.sum(part * shift_down) for part in (samples[:half], samples[half:]))
+    advance = np.angle(second / first * np.exp(-2j * np.pi * near_hz * half / RATE_HZ))
+    return float(near_hz + advance / (2 * np.pi * half / RATE_HZ))
+
+
+def level(samples: NDArray[np.float64], hz: float) -> float:
+    times_s = np.arange(len(samples)) / RATE_HZ
+    window = np.hanning(len(samples))
+    return float(abs(np.sum(samples * window * np.exp(-2j * np.pi * hz * times_s))) / window.sum())
+
+
+# Ratios of the pure major triad, 4:5:6 (H. von Helmholtz, On the Sensations of Tone; from memory),
+# over the middle C that MIDI 1.0 and ISO 16 give.
+@pytest.mark.parametrize(
+    ("synth", "within_cents"),
+    [("wavetable", 0.001), pytest.param("fluidsynth", 0.03, marks=pytest.mark.fluidsynth)],
+)
+def test_a_pure_triad_sounds_four_five_six(synth: str, within_cents: float, tmp_path: Path) -> None:
+    samples = rendered(
+        "--notes", "C4,E4,G4", "--tuning", "pure", "--tonic", "C", "--seconds", "4", "--synth",
+        synth, folder=tmp_path,
+    )  # fmt: skip
+    steady = samples[RATE_HZ : 3 * RATE_HZ]
+    for ratio in (1.0, 1.25, 1.5):
+        expected_hz = 261.6255653 * ratio
+        measured_hz = heard_hz(steady, near_hz=expected_hz)
+        assert abs(cents_between(measured_hz, target_hz=expected_hz)) < within_cents
+
+
+def test_the_equal_tempered_third_beats_ten_times_a_second(tmp_path: Path) -> None:
+    samples = rendered("--notes", "C4,E4", "--tuning", "equal", "--seconds", "4", folder=tmp_path)
+    steady = samples[RATE_HZ : 3 * RATE_HZ]
+    fifth_partial, fourth_partial = 5 * 261.6255653, 4 * 329.6275569
+    beats = heard_hz(steady, near_hz=fourth_partial) - heard_hz(steady, near_hz=fifth_partial)
+    assert beats == pytest.approx(10.382, abs=0.01)  # B. Capleton (2007): 10.4
+
+
+def test_a_chord_change_comes_on_its_sample(tmp_path: Path) -> None:
+    tune = tmp_path / "two.toml"
+    tune.write_text(
+        'title = "t"\nkind = "melody"\nlisten = "l"\ntempo = 60\ncount_in = 1\n'
+        '[[phrase]]\nnotes = "A5:2 B5:2"\nchords = "F:2 G:2"\n'
+    )
+    samples = rendered(str(tune), "--tuning", "equal", folder=tmp_path)
+    third_of_f, third_of_g = 220.0, 246.9417
+    before = samples[2 * RATE_HZ : round(2.98 * RATE_HZ)]
+    after = samples[round(3.1 * RATE_HZ) : 4 * RATE_HZ]
+    assert level(before, third_of_f) > 100 * level(before, third_of_g)
+    assert level(after, third_of_g) > 100 * level(after, third_of_f)
+    assert len(samples) == pytest.approx(5.5 * RATE_HZ)
+
+
+def test_the_file_ends_in_silence_without_a_click(tmp_path: Path) -> None:
+    samples = rendered("--notes", "A4", "--seconds", "1", folder=tmp_path)
+    assert np.abs(samples[-RATE_HZ // 10 :]).max() == 0.0
+    assert np.abs(np.diff(samples)).max() < 0.05
+
+
+def test_the_same_seed_gives_the_same_order(tmp_path: Path) -> None:
+    first = rendered("slow-scale-chromatic", "--with-melody", "--tempo", "240", folder=tmp_path)
+    again = rendered("slow-scale-chromatic", "--with-melody", "--tempo", "240", folder=tmp_path)
+    other = rendered(
+        "slow-scale-chromatic", "--with-melody", "--tempo", "240", "--seed", "5", folder=tmp_path
+    )
+    assert np.array_equal(first, again)
+    assert not np.array_equal(first, other)
+
+
+def test_a_phrase_can_be_rendered_as_a_loop(tmp_path: Path) -> None:
+    once = rendered("innsbruck", "--phrase", "2", "--tempo", "120", folder=tmp_path)
+    twice = rendered(
+        "innsbruck", "--phrase", "2", "--times", "2", "--tempo", "120", folder=tmp_path
+    )
+    assert len(twice) - len(once) == pytest.approx(9 * 0.5 * RATE_HZ)
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["innsbruk"],
+        ["innsbruck", "--notes", "C4"],
+        [],
+        ["innsbruck", "--phrase", "9"],
+        ["innsbruck", "--times", "0"],
+        ["innsbruck", "--tempo", "5"],
+        ["innsbruck", "--instrument", "kazoo"],
+        ["--notes", "C4,H4"],
+        ["--notes", ","],
+        ["--notes", "C4", "--tuning", "nope"],
+        ["--notes", "C4", "--voice", "nope"],
+        ["--notes", "C4", "--seconds", "nan"],
+        ["--notes", "C4", "--seconds", "1e9"],
+        ["--notes", "C4", "--a4", "300"],
+        ["--notes", "C4", "--tonic", "Z"],
+        ["--notes", "C-1"],
+        ["missing.toml"],
+    ],
+)
+def test_what_cannot_be_rendered_is_refused_in_one_line_and_writes_nothing(
+    arguments: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    output = tmp_path / "out.wav"
+    assert main(["render", *arguments, "--output", str(output)]) == 2
+    assert len(capsys.readouterr().err.splitlines()) == 1
+    assert not output.exists()
