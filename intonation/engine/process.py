@@ -48,6 +48,8 @@ class EngineClient:
         `EngineClosed`. It must not wait for the thread that calls `close`.
     log_path
         File that the sound libraries' own messages are added to.
+    silent_s
+        How long the engine may say nothing before that is an event of its own.
     """
 
     def __init__(
@@ -56,10 +58,12 @@ class EngineClient:
         on_event: Callable[[EngineEvent], None],
         *,
         log_path: Path,
+        silent_s: float = SILENT_S,
     ) -> None:
         self._sound = sound
         self._on_event = on_event
         self._log_path = log_path
+        self._silent_s = silent_s
         self._mailbox = Mailbox()
         self._closing = False
         self._process: subprocess.Popen[bytes] | None = None
@@ -131,13 +135,13 @@ class EngineClient:
     def _deliver(self) -> None:
         told = False
         while True:
-            event: Any = self._mailbox.take(timeout_s=SILENT_S)
+            event: Any = self._mailbox.take(timeout_s=self._silent_s)
             if event is not None:
                 told = False
                 self._on_event(event)
             elif not told and not self._closing:
                 told = True
-                self._on_event(_hangs())
+                self._on_event(_hangs(self._silent_s))
             if isinstance(event, EngineClosed):
                 return
 
@@ -149,9 +153,9 @@ class EngineClient:
         )
 
 
-def _hangs() -> SoundFault:
+def _hangs(silent_s: float) -> SoundFault:
     return SoundFault(
-        f"The sound engine has not answered for {SILENT_S:.0f} seconds.",
+        f"The sound engine has not answered for {silent_s:g} seconds.",
         "Wait a moment; if the sound does not come back, stop it and start it again.",
         fatal=False,
     )

@@ -1,9 +1,10 @@
 """Waiting for what another thread or process does: until it is so, never for a fixed time."""
 
-import os
+import subprocess
 import threading
 import time
 from collections.abc import Callable
+from pathlib import Path
 from typing import TypeVar
 
 from intonation.engine.messages import EngineEvent
@@ -46,9 +47,10 @@ def until(condition: Callable[[], bool], *, patience_s: float = PATIENCE_S) -> b
 
 def lives(process_id: int) -> bool:
     """Return whether a process is there and not merely waiting to be buried."""
-    try:
-        os.kill(process_id, 0)
-        with open(f"/proc/{process_id}/stat") as stat:  # noqa: PTH123
-            return stat.read().rsplit(")", 1)[1].split()[0] != "Z"
-    except (ProcessLookupError, FileNotFoundError):
-        return False
+    if Path("/proc/self").exists():
+        stat = Path(f"/proc/{process_id}/stat")
+        state = stat.read_text().rsplit(")", 1)[1].split()[0] if stat.exists() else ""
+    else:
+        command = ["ps", "-o", "stat=", "-p", str(process_id)]
+        state = subprocess.run(command, capture_output=True, text=True, check=False).stdout.strip()
+    return bool(state) and not state.startswith("Z")

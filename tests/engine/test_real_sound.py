@@ -1,0 +1,124 @@
+"""Real sound: PortAudio and PulseAudio, with the player's sound and the drone in one room."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from intonation.audio.sound_files import write_recording
+from intonation.engine.messages import (
+    EndTake,
+    SoundCounters,
+    SoundFault,
+    SoundReady,
+    SoundSettings,
+    StartTake,
+)
+from intonation.engine.process import EngineClient
+from intonation.instruments.library import instrument_named
+from intonation.pitch.cents import cents_between
+from intonation.practice.events import NoteScored, PhaseChanged, TakeEnded
+from intonation.practice.settings import PracticeSettings
+from intonation.practice.tuning import drone_of
+from intonation.simulation.plan import long_tones
+from intonation.simulation.player import PlayedNote
+from intonation.simulation.players import simulated_player
+from tests.support.pulse import PulseSession, pulse_session, what_is_missing
+from tests.support.waiting import Heard
+
+MISSING = what_is_missing()
+pytestmark = [
+    pytest.mark.audio,
+    pytest.mark.skipif(MISSING is not None, reason=str(MISSING)),
+]
+
+SETTINGS = PracticeSettings(drone_midi=65, loudness_db=-20.0)
+
+
+@pytest.fixture(scope="module")
+def room() -> Iterator[PulseSession]:
+    with pulse_session() as session:
+        yield session
+
+
+def a_player_recorded(path: Path) -> tuple[PlayedNote, ...]:
+    player = simulated_player(
+        "wren",
+        instrument_named("alto"),
+        long_tones((69, 72, 77, 84), sounding_s=1.5),
+        seed=7,
+        reference_hz=drone_of(SETTINGS).frequencies_hz,
+        lead_in_s=0.3,
+    )
+    write_recording(path, player.read(48_000 * 30), sample_rate_hz=48_000.0)
+    return player.played
+
+
+def test_what_is_played_is_heard_bit_for_bit(room: PulseSession) -> None:
+    command = [sys.executable, "-m", "tests.support.sound_loop"]
+    run = subprocess.run(
+        command, env=room.environment, capture_output=True, text=True, check=True, timeout=60
+    )
+    found = json.loads(run.stdout)
+    assert found["common_s"] > 2.0
+    assert found["largest_difference"] == 0.0
+    assert found["gaps"] == 0
+
+
+def test_notes_played_while_the_drone_sounds_are_scored_within_half_a_cent(
+    room: PulseSession, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    truth = a_player_recorded(tmp_path / "player.wav")
+    for name, value in room.environment.items():
+        monkeypatch.setenv(name, value)
+    heard = Heard()
+    with EngineClient(SoundSettings(), heard, log_path=tmp_path / "sound.log") as client:
+        heard.wait_for(SoundReady)
+        client.send(StartTake(SETTINGS))
+        heard.wait_for(PhaseChanged, count=2)
+        room.play(tmp_path / "player.wav")
+        heard.wait_for(NoteScored, count=len(truth))
+        client.send(EndTake())
+        heard.wait_for(TakeEnded)
+    notes = heard.of(NoteScored)
+    assert [note.scored.target.midi for note in notes] == [note.midi for note in truth]
+    for note, played in zip(notes, truth, strict=True):
+        assert abs(cents_between(note.scored.held.f0_hz, target_hz=played.f0_hz)) < 0.5
+    counters = heard.of(SoundCounters)[-1]
+    assert (counters.overflows, counters.underflows, counters.dropped_samples) == (0, 0, 0)
+
+
+def test_a_sound_server_that_dies_is_noticed_and_the_take_is_summed_up(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    heard = Heard()
+    with pulse_session() as session:
+        for name, value in session.environment.items():
+            monkeypatch.setenv(name, value)
+        with EngineClient(SoundSettings(), heard, log_path=tmp_path / "sound.log") as client:
+            heard.wait_for(SoundReady)
+            client.send(StartTake(SETTINGS))
+            heard.wait_for(PhaseChanged, count=2)
+            os.kill(session.server, signal.SIGKILL)
+            heard.wait_for(SoundFault)
+            heard.wait_for(TakeEnded)
+            assert heard.of(SoundFault)[0].fatal
+            assert "has stopped" in heard.of(SoundFault)[0].sentence
+
+
+def test_a_microphone_that_is_not_there_is_answered_with_those_that_are(
+    room: PulseSession, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, value in room.environment.items():
+        monkeypatch.setenv(name, value)
+    heard = Heard()
+    sound = SoundSettings(microphone="mik")
+    with EngineClient(sound, heard, log_path=tmp_path / "sound.log"):
+        heard.wait_for(SoundFault)
+    assert 'no microphone "mik"' in heard.of(SoundFault)[0].sentence
+    assert "mic" in heard.of(SoundFault)[0].what_to_do
