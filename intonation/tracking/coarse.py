@@ -40,6 +40,8 @@ class CoarseFrame:
         RMS level of everything above the lowest fundamental in dBFS.
     harmonic_to_noise_db
         Partials over everything else.
+    masked
+        Whether this may be a remainder of the reference that sounds in the room.
     """
 
     index: int
@@ -48,6 +50,7 @@ class CoarseFrame:
     harmonic_db: float
     level_db: float
     harmonic_to_noise_db: float
+    masked: bool = False
 
 
 class CoarseAnalysis:

@@ -1,5 +1,6 @@
 """Learn the reference while the player is silent, and take it out of everything that is heard."""
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,6 +29,11 @@ _SHORTEST_RUN, _LONGEST_RUN = 8, 16
 _ROOM_CHANGE = 0.1
 _TAIL_DB = 3.0
 _TINY = 1e-20
+_CLOCK_DOUBT = 0.5e-6
+_SETTLING_STEPS, _LEAST_STEPS, _DISTURBED = 5, 30, 3.0
+_COINCIDING = 6
+_MASKED_CENTS, _REMAINDER_DB = 8.0, 13.0
+_CENTS = 1200.0 / math.log(2.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +42,23 @@ class ClearedStep:
 
     samples: Real
     trusted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RoomFit:
+    """A fit to the samples from ``begin`` to ``end``, and the energy there and that it explains."""
+
+    room: RoomGains
+    begin: int
+    end: int
+    energy: float
+    explained: float
+
+    @property
+    def suppression_db(self) -> float:
+        """How far the fit brings the sound down."""
+        rest = max(self.energy - self.explained, _TINY)
+        return 10.0 * math.log10((self.energy + _TINY) / rest)
 
 
 class ReferenceInRoom:
@@ -61,6 +84,7 @@ class ReferenceInRoom:
     ) -> None:
         self._omegas = angular_frequencies(reference, rate_hz)
         self._step = step_samples
+        self._rate_hz = rate_hz
         self._next = first_step
         self._learning_steps = round(LEARNING_S * rate_hz / step_samples)
         self._ask_again_steps = round(_ASK_AGAIN_S * rate_hz / step_samples)
@@ -117,43 +141,57 @@ class ReferenceInRoom:
         for old in [n for n in self._residuals if n <= last_step]:
             del self._residuals[old]
 
+    def floor_db(self, f0_hz: float) -> float:
+        """Return the level below which a note of this pitch may be a remainder of the reference.
+
+        Parameters
+        ----------
+        f0_hz
+            Fundamental in question.
+
+        Returns
+        -------
+        float
+            RMS level in dBFS; minus infinity where no partial coincides with the reference.
+        """
+        if self._room is None:
+            return -math.inf
+        multiples = f0_hz * 2.0 * np.pi / self._rate_hz * np.arange(1, _COINCIDING + 1)
+        off = np.abs(np.log(self._turning[:, None] / multiples)) * _CENTS
+        power = 0.5 * float(
+            np.sum(np.abs(self._room.gains[np.any(off < _MASKED_CENTS, axis=1)]) ** 2)
+        )
+        return -math.inf if power <= _TINY else 10.0 * math.log10(power) - _REMAINDER_DB
+
     def _try_to_learn(self) -> list[ClearedStep]:
-        begin_step = self._next
         projections = np.array(
-            [self._projected(s, begin_step + k) for k, s in enumerate(self._waiting)]
+            [self._projected(s, self._next + k) for k, s in enumerate(self._waiting)]
         )
-        room, explained = learn(
-            projections, self._omegas, begin=begin_step * self._step, step=self._step
-        )
-        energy = sum(float(step @ step) for step in self._waiting)
-        rest = max(energy - explained, _TINY)
-        suppression_db = 10.0 * float(np.log10((energy + _TINY) / rest))
-        given_up = begin_step + len(self._waiting) >= self._give_up_at
-        inaudible = explained < _INAUDIBLE * energy
-        plausible = abs(room.clock) * 1e6 <= MOST_CLOCK_PPM
-        if inaudible or energy <= _TINY:
-            return self._accept(RoomGains(np.zeros_like(room.gains), 0.0), None, rest)
-        if suppression_db >= _GOOD_DB and plausible:
-            return self._accept(room, suppression_db, rest)
+        energies = np.array([float(step @ step) for step in self._waiting])
+        fit = _settled_fit(projections, energies, self._omegas, self._next, self._step)
+        given_up = self._next + len(self._waiting) >= self._give_up_at
+        plausible = abs(fit.room.clock) * 1e6 <= MOST_CLOCK_PPM
+        if fit.explained < _INAUDIBLE * fit.energy or fit.energy <= _TINY:
+            return self._accept(_nothing_of(fit), None)
+        if fit.suppression_db >= _GOOD_DB and plausible:
+            return self._accept(fit, fit.suppression_db)
         if given_up:
-            self.implausible = suppression_db < _POOR_DB or not plausible
-            kept = room if not self.implausible else RoomGains(np.zeros_like(room.gains), 0.0)
-            return self._accept(kept, suppression_db, rest)
+            self.implausible = fit.suppression_db < _POOR_DB or not plausible
+            kept = _nothing_of(fit) if self.implausible else fit
+            return self._accept(kept, fit.suppression_db)
         let_go = self._waiting[: self._ask_again_steps]
         self._waiting = self._waiting[self._ask_again_steps :]
         self._next += len(let_go)
         return [ClearedStep(step, False) for step in let_go]
 
-    def _accept(
-        self, room: RoomGains, suppression_db: float | None, rest: float
-    ) -> list[ClearedStep]:
-        self._room, self.suppression_db = room, suppression_db
-        self._set_clock(room.clock)
+    def _accept(self, fit: RoomFit, suppression_db: float | None) -> list[ClearedStep]:
+        self._room, self.suppression_db = fit.room, suppression_db
+        self._set_clock(fit.room.clock)
+        count = fit.end - fit.begin
+        error = self._shift_variance((fit.energy - fit.explained) / count, count)
+        self._clock_spread = 12.0 * error / count**2 + _CLOCK_DOUBT**2
+        self._anchor = 0.5 * (fit.begin + fit.end)
         steps, self._waiting = self._waiting, []
-        count = len(steps) * self._step
-        error = self._shift_variance(rest / count, count)
-        self._clock_spread = 12.0 * error / count**2 + (0.02e-6) ** 2
-        self._anchor = (self._next + 0.5 * len(steps)) * self._step
         return [self._cleared(step) for step in steps]
 
     def _set_clock(self, clock: float) -> None:
@@ -225,3 +263,25 @@ class ReferenceInRoom:
         rest = ahead - self._omegas * shift
         scatter = float(np.sum(np.abs(gains) ** 2 * rest**2)) / max(gains.size - 1, 1)
         return shift, max(scatter / total * gains.size, self._shift_variance(noise_power, count))
+
+
+def _settled_fit(
+    projections: Complex, energies: Real, omegas: Real, first_step: int, step: int
+) -> RoomFit:
+    """Fit to the part in which the reference has filled the room: the one that leaves least over.
+
+    A reference that has just begun builds up in the room; the parts tried begin ever later.
+    """
+    fits = []
+    for skip in range(0, max(1, energies.size - _LEAST_STEPS), _SETTLING_STEPS):
+        begin = (first_step + skip) * step
+        room, explained = learn(projections[skip:], omegas, begin=begin, step=step)
+        end = (first_step + energies.size) * step
+        fits.append(RoomFit(room, begin, end, float(np.sum(energies[skip:])), explained))
+    best = max(fit.suppression_db for fit in fits)
+    return next(fit for fit in fits if fit.suppression_db > best - _DISTURBED)
+
+
+def _nothing_of(fit: RoomFit) -> RoomFit:
+    silent = RoomGains(np.zeros_like(fit.room.gains), 0.0)
+    return RoomFit(silent, fit.begin, fit.end, fit.energy, 0.0)

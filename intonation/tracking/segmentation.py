@@ -1,9 +1,10 @@
 """Where notes begin and end: runs of steady, tonal frames, cut at leaps of pitch and dips of level."""
 
+import math
 from collections import deque
+from collections.abc import Iterable
 from dataclasses import dataclass
-
-import numpy as np
+from statistics import median
 
 from intonation.tracking.coarse import CoarseFrame
 
@@ -17,7 +18,7 @@ _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH = 9.0, 5
 _EDGE_DB = 9.0
 _RECENT = 20
-_CENTS = 1200.0 / np.log(2.0)
+_TAIL_FRAMES, _TAIL_RISE_DB, _TAIL_DEPTH_DB = 120, 5.0, 22.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,24 @@ class Ended:
     last: int
 
 
+@dataclass(slots=True)
+class _Tail:
+    """What a note leaves in the room: its pitch, its level, and how far that has fallen since."""
+
+    f0_hz: float
+    level_db: float
+    lowest_db: float
+    until: int
+
+    def explains(self, run: list[CoarseFrame]) -> bool:
+        """Whether a run of frames is no new note but the last one dying away."""
+        if run[-1].index > self.until or _cents_apart(median_hz(run), self.f0_hz) > _LEAP_CENTS:
+            return False
+        level_db = median_db(run)
+        has_risen = level_db > self.lowest_db + _TAIL_RISE_DB
+        return not has_risen or level_db < self.level_db - _TAIL_DEPTH_DB
+
+
 class Segmentation:
     """A state machine over coarse frames: silent, or in a note."""
 
@@ -42,6 +61,7 @@ class Segmentation:
         self._run: list[CoarseFrame] = []
         self._note: deque[CoarseFrame] | None = None
         self._away: list[CoarseFrame] = []
+        self._tail: _Tail | None = None
 
     @property
     def unsettled_from(self) -> int | None:
@@ -62,47 +82,50 @@ class Segmentation:
         return [Ended(last)]
 
     def _in_silence(self, frame: CoarseFrame) -> list[Begun | Ended]:
-        tonal = frame.harmonic_to_noise_db >= _BEGIN_HNR_DB and frame.harmonic_db > _QUIETEST_DB
-        if not tonal:
+        if self._tail is not None:
+            self._tail.lowest_db = min(self._tail.lowest_db, frame.harmonic_db)
+        if not _is_tonal(frame, quietest_db=_QUIETEST_DB, least_hnr_db=_BEGIN_HNR_DB):
             self._run = []
             return []
         self._run.append(frame)
-        while _spread_cents(self._run) > _SPREAD_CENTS:
+        while _spread_cents(self._run) > _SPREAD_CENTS or len(self._run) > _FRAMES_TO_BEGIN:
             self._run.pop(0)
-        if len(self._run) < _FRAMES_TO_BEGIN:
+        if len(self._run) < _FRAMES_TO_BEGIN or self._is_tail():
             return []
         return [self._begin()]
 
+    def _is_tail(self) -> bool:
+        return self._tail is not None and self._tail.explains(self._run)
+
     def _begin(self) -> Begun:
-        level_db = float(np.median([f.harmonic_db for f in self._run]))
+        level_db = median_db(self._run)
         loud = [f for f in self._run if f.harmonic_db > level_db - _EDGE_DB]
         self._note = deque(self._run, maxlen=_RECENT)
-        self._run, self._away = [], []
-        return Begun(loud[0].index, float(np.median([f.f0_hz for f in self._note])))
+        self._run, self._away, self._tail = [], [], None
+        return Begun(loud[0].index, median_hz(self._note))
 
     def _in_note(self, note: deque[CoarseFrame], frame: CoarseFrame) -> list[Begun | Ended]:
-        pitch_hz = float(np.median([f.f0_hz for f in note]))
-        level_db = max(f.harmonic_db for f in note)
-        cents = _CENTS * abs(np.log(frame.f0_hz / pitch_hz))
-        sounds = frame.harmonic_to_noise_db >= _GO_ON_HNR_DB and frame.harmonic_db > max(
-            level_db - _FALL_DB, _QUIETEST_DB
-        )
-        if sounds and cents < _LEAP_CENTS:
+        quietest_db = max(max(f.harmonic_db for f in note) - _FALL_DB, _QUIETEST_DB)
+        sounds = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
+        if sounds and _cents_apart(frame.f0_hz, median_hz(note)) < _LEAP_CENTS:
             self._away = []
             note.append(frame)
             return self._cut_at_dip(note)
         self._away.append(frame)
-        if not sounds and sum(not _sounds(f, level_db) for f in self._away) >= _SILENT_FRAMES:
-            return self._end(self._away)
-        if (
-            len(self._away) >= _LEAP_FRAMES
-            and _spread_cents(self._away[-_LEAP_FRAMES:]) < _SPREAD_CENTS
-        ):
-            return self._end(self._away)
+        silent = sum(
+            not _is_tonal(f, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
+            for f in self._away
+        )
+        if (not sounds and silent >= _SILENT_FRAMES) or self._has_leapt():
+            return self._end(note, self._away)
         return []
 
+    def _has_leapt(self) -> bool:
+        there = self._away[-_LEAP_FRAMES:]
+        return len(there) == _LEAP_FRAMES and _spread_cents(there) < _SPREAD_CENTS
+
     def _cut_at_dip(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
-        """End the note where its level dipped and came back within a few hops: it was tongued again."""
+        """End the note where its level dipped and came back within a few hops: a new tongue stroke."""
         if len(note) < 2 * _DIP_REACH + 1:
             return []
         recent = list(note)[-2 * _DIP_REACH - 1 :]
@@ -113,24 +136,43 @@ class Segmentation:
             return []
         for _ in range(_DIP_REACH + 1):
             note.pop()
-        return self._end(recent[_DIP_REACH + 1 :])
+        return self._end(note, recent[_DIP_REACH + 1 :])
 
-    def _end(self, then: list[CoarseFrame]) -> list[Begun | Ended]:
+    def _end(self, note: deque[CoarseFrame], then: list[CoarseFrame]) -> list[Begun | Ended]:
         """End the note at its last loud frame and look at the frames after it anew."""
-        assert self._note is not None
-        level_db = float(np.median([f.harmonic_db for f in self._note]))
-        loud = [f for f in self._note if f.harmonic_db > level_db - _EDGE_DB]
-        ended: list[Begun | Ended] = [Ended(loud[-1].index)]
+        level_db = median_db(note)
+        loud = [f for f in note if f.harmonic_db > level_db - _EDGE_DB]
+        last = loud[-1]
+        self._tail = _Tail(median_hz(note), level_db, last.harmonic_db, last.index + _TAIL_FRAMES)
+        ended: list[Begun | Ended] = [Ended(last.index)]
         self._note, self._run, self._away = None, [], []
         for frame in then:
             ended.extend(self.feed(frame))
         return ended
 
 
-def _sounds(frame: CoarseFrame, level_db: float) -> bool:
-    return frame.harmonic_to_noise_db >= _GO_ON_HNR_DB and frame.harmonic_db > level_db - _FALL_DB
+def _is_tonal(frame: CoarseFrame, *, quietest_db: float, least_hnr_db: float) -> bool:
+    return (
+        not frame.masked
+        and frame.harmonic_to_noise_db >= least_hnr_db
+        and frame.harmonic_db > quietest_db
+    )
+
+
+def median_hz(frames: Iterable[CoarseFrame]) -> float:
+    """Return the median fundamental."""
+    return median(f.f0_hz for f in frames)
+
+
+def median_db(frames: Iterable[CoarseFrame]) -> float:
+    """Return the median level of the partials."""
+    return median(f.harmonic_db for f in frames)
 
 
 def _spread_cents(frames: list[CoarseFrame]) -> float:
     pitches = [f.f0_hz for f in frames]
-    return _CENTS * float(np.log(max(pitches) / min(pitches)))
+    return _cents_apart(max(pitches), min(pitches))
+
+
+def _cents_apart(one_hz: float, other_hz: float) -> float:
+    return abs(1200.0 * math.log2(one_hz / other_hz))

@@ -1,7 +1,7 @@
 """Samples in, pitch frames and held notes out: no device, no clock, the same for any block size."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -148,7 +148,7 @@ class Tracker:
         events: list[TrackerEvent] = []
         self._waiting.append(frame)
         if frame.index >= self._trusted_from:
-            for change in self._segmentation.feed(frame):
+            for change in self._segmentation.feed(self._masked(frame)):
                 events.extend(self._changed(change))
         if self._note is not None:
             events.extend(self._heard_in_note(self._note))
@@ -158,6 +158,11 @@ class Tracker:
             events.extend(self._silent_frames(before=before))
         self._reading = self._read(frame)
         return events
+
+    def _masked(self, frame: CoarseFrame) -> CoarseFrame:
+        if self._room is None:
+            return frame
+        return replace(frame, masked=frame.harmonic_db < self._room.floor_db(frame.advance_hz))
 
     def _heard_in_note(self, note: SoundingNote) -> list[TrackerEvent]:
         """Give the note the frames that belong to it for certain."""
