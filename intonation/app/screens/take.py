@@ -103,7 +103,7 @@ class TakePage(Page):
         place = self.query_one("#reading", Static)
         place.display = self.state.revealed
         if self.state.revealed:
-            place.update(reading(self.state.reading, width=self.print_width))
+            place.update(reading(self.state.reading, width=self.print_width), layout=False)
 
     def _print_card(self) -> None:
         """Print the card of the latest note, or what to begin with while there is none."""
