@@ -16,6 +16,10 @@ INTERRUPTED = 130
 PIPE_CLOSED = 141
 """Exit codes: 2 as argparse has it, the others 128 and the number of the signal."""
 
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+"""Our matrices are small: threads of a mathematics library only stand in each other's way, and in
+that of the sound."""
+
 _DESCRIPTION = (
     "Keep a recorder and its player in tune, by ear first. Without a command the interface opens."
 )
@@ -29,6 +33,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     argv
         What was typed after the program's name; None takes it from the system.
     """
+    for name in ONE_THREAD:
+        os.environ.setdefault(name, "1")
     make_printable(sys.stdout)
     make_printable(sys.stderr)
     arguments = _parsed(list(sys.argv[1:] if argv is None else argv))

@@ -1,6 +1,6 @@
 """The demonstration told as a short story: who plays, what they are told, and how true it was."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from statistics import median
 from textwrap import wrap
@@ -18,6 +18,8 @@ from intonation.words.numbers import cents_word
 from intonation.words.simulated import player_in_words
 from intonation.words.take import summary_lines
 from intonation.words.targets import tuning_in_words
+
+_INDENT = "    "
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,10 +56,15 @@ def demonstration_lines(demonstration: Demonstration) -> Iterator[str]:
         yield ""
         lines = card_lines(note) if note.number == 1 else _short_card(note)
         yield f"{note.number:2}  {lines[0]}"
-        yield from (f"    {line}" for line in lines[1:])
+        yield from _indented(lines[1:])
     yield from ("", "The whole take, worst note first:", "")
-    yield from (f"    {line}" for line in summary_lines(demonstration.summary))
+    yield from _indented(summary_lines(demonstration.summary))
     yield from ("", *_truth(demonstration), "", *_now_you())
+
+
+def _indented(lines: Iterable[str]) -> Iterator[str]:
+    for line in lines:
+        yield from wrap(line, WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT)
 
 
 def _short_card(note: NoteScored) -> tuple[str, ...]:
@@ -68,7 +75,7 @@ def _opening(demonstration: Demonstration) -> Iterator[str]:
     settings = demonstration.settings
     title = instrument_named(settings.instrument).title
     yield player_in_words(demonstration.player)
-    yield f"The instrument: an invented {title} with faults of its own, A4 = {settings.a4_hz:g} Hz."
+    yield f"Instrument: an invented {title} with faults of its own; A4 = {settings.a4_hz:g} Hz."
     yield (
         f"The drone: {note_name(settings.drone_midi)}, rendered but not played aloud. "
         f"Tuning: {tuning_in_words(settings.temperament)}."
@@ -93,5 +100,6 @@ def _truth(demonstration: Demonstration) -> Iterator[str]:
 
 
 def _now_you() -> Iterator[str]:
-    yield "Now you: `intonation` opens the interface, `intonation doctor` checks your sound."
+    yield "Now you: `intonation` opens the interface; `intonation doctor` looks at the sound."
+    yield ""
     yield from wrap(LONG_TONES, WIDTH)
