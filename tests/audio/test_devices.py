@@ -6,8 +6,8 @@ import sys
 import pytest
 
 from intonation.audio.devices import SoundDevice, choose_device, sound_devices
-from intonation.install_hints import install_command
 from intonation.errors import SetupError
+from intonation.install_hints import install_command
 
 DEVICES = (
     SoundDevice(0, "Built-in Microphone", "ALSA", 2, 0, is_default_input=True),

@@ -122,3 +122,21 @@ def test_a_microphone_that_is_not_there_is_answered_with_those_that_are(
         heard.wait_for(SoundFault)
     assert 'no microphone "mik"' in heard.of(SoundFault)[0].sentence
     assert "mic" in heard.of(SoundFault)[0].what_to_do
+
+
+def test_the_sound_check_finds_the_room_as_it_is(room: PulseSession) -> None:
+    """Speaker and microphone are one sink here: no loss, one clock, and a buffer's delay."""
+    code = (
+        "import dataclasses, json; from intonation.engine.messages import SoundSettings; "
+        "from intonation.engine.sound_check import check_sound; "
+        "print(json.dumps(dataclasses.asdict(check_sound(SoundSettings()))))"
+    )
+    command = [sys.executable, "-c", code]
+    run = subprocess.run(
+        command, env=room.environment, capture_output=True, text=True, check=True, timeout=60
+    )
+    found = json.loads(run.stdout)
+    assert found["leak_db"] == pytest.approx(0.0, abs=0.1)
+    assert found["clock_ppm"] == pytest.approx(0.0, abs=0.1)
+    assert 0.01 < found["round_trip_s"] < 0.4
+    assert found["noise_db"] < -100.0
