@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from intonation.assessment.advice import Advice
 from intonation.assessment.advising import advise
+from intonation.assessment.remedies import shading_remedies
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.notes import midi_of_note
 from tests.support.held_notes import scored_note
@@ -37,6 +38,14 @@ def test_a_flat_note_is_never_shaded(
     assert advice.remedy != "shading"
     assert advice.predicted_cents >= 0.0
     assert advice.breath_db is None or advice.breath_db > 0.0
+
+
+@given(place=every_note, wanted_cents=st.floats(0.0, 60.0))
+def test_shading_is_not_even_weighed_for_a_flat_note(
+    place: tuple[str, int], wanted_cents: float
+) -> None:
+    instrument = instrument_named(place[0])
+    assert list(shading_remedies(wanted_cents, instrument=instrument, midi=place[1])) == []
 
 
 @given(place=every_note, cents=st.floats(1e-6, 60.0), slope=slopes)

@@ -72,6 +72,13 @@ def test_whatever_sounds_no_other_note_of_the_instrument_is_nearer(f0_hz: float,
         assert abs(cents_between(f0_hz, target_hz=found.hz)) == pytest.approx(nearest_cents)
 
 
+def test_the_nearest_target_counts_and_not_the_nearest_key_of_a_keyboard() -> None:
+    # Over F4 the pure G4 stands 4 cents, the pure A flat 16 cents above equal temperament.
+    target = over_f4().nearest(shifted_hz(EQUAL_440.hz(midi_of_note("G#4")), cents=-45.0))
+    assert target is not None
+    assert target.midi == midi_of_note("G4")
+
+
 def test_a_sound_below_or_above_the_instrument_has_no_target() -> None:
     assert over_f4().nearest(220.0) is None
     assert over_f4().nearest(3000.0) is None

@@ -174,6 +174,16 @@ def test_a_glance_in_the_middle_of_a_note_is_enough_to_mark_it_as_seen() -> None
     assert the_score_in(play(session, 74, 0.0, onset_s=6.0)).blind
 
 
+def test_a_note_that_began_in_sight_and_ended_unseen_was_seen() -> None:
+    session = new_session()
+    session.start(0.0)
+    session.reveal(True)
+    session.hear(frame(2.5))
+    session.hear(NoteStarted(3.0, hz_of(72)))
+    session.reveal(False)
+    assert not the_score_in(session.hear(held_note(hz_of(72), onset_s=3.0))).blind
+
+
 def test_a_reveal_between_notes_that_was_taken_back_leaves_the_next_note_blind() -> None:
     session = new_session()
     session.start(0.0)

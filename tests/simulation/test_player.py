@@ -132,6 +132,18 @@ def test_more_breath_is_sharper_and_louder() -> None:
     assert 20.0 * np.log10(loud / soft) == pytest.approx(1.0, abs=0.2)
 
 
+def test_a_swell_goes_from_soft_to_loud() -> None:
+    plan = (PlannedNote(midi=84, sounding_s=3.0, swell_db=6.0),)
+    samples = everything_from(player_on(perfect_recorder(ALTO), EXACT, plan=plan))
+    early, late = (np.std(samples[round(at * RATE_HZ) :][:4800]) for at in (0.6, 2.6))
+    assert 20.0 * np.log10(late / early) == pytest.approx(4.0, abs=0.3)
+
+
+def test_a_thumb_opened_too_far_raises_the_second_register_only() -> None:
+    wide = Habits(thumb_cents=14.0, wander_db=0.0, jitter_cents=0.0)
+    assert truths_of(player_on(perfect_recorder(ALTO), wide)) == pytest.approx([0.0, 14.0], abs=0.1)
+
+
 def test_a_good_ear_moves_towards_the_pure_third_over_the_reference() -> None:
     drone_hz = equal_tempered_hz(65, a4_hz=440.0)
     plan = (PlannedNote(midi=69, sounding_s=3.0),)
@@ -142,6 +154,15 @@ def test_a_good_ear_moves_towards_the_pure_third_over_the_reference() -> None:
     )
     # Half of the way from equal temperament to 5:4, which lies 13.7 cents lower (Helmholtz).
     assert heard - deaf == pytest.approx(-13.686 / 2.0, abs=0.3)
+
+
+def test_a_good_ear_keeps_its_octave() -> None:
+    drone_hz = equal_tempered_hz(65, a4_hz=440.0)
+    plan = (PlannedNote(midi=81, sounding_s=3.0), PlannedNote(midi=77, sounding_s=3.0))
+    ears = Habits(matching=1.0, wander_db=0.0, jitter_cents=0.0)
+    exact = player_on(perfect_recorder(ALTO), ears, plan=plan, reference_hz=(drone_hz,))
+    # 12 cents is the most that this player corrects; the tenth wants 13.7, the octave nothing.
+    assert truths_of(exact) == pytest.approx([-12.0, 0.0], abs=0.5)
 
 
 def test_a_low_concert_pitch_moves_every_note() -> None:

@@ -64,6 +64,12 @@ def test_the_card_of_a_flat_note_never_speaks_of_covering_or_blowing_less(
     assert "lower." not in text
 
 
+def test_the_thumb_is_told_which_way_to_move() -> None:
+    assert "slit a little wider: about 20 cents higher" in card_of(89, -20.0)[3]
+    assert "slit a little narrower" in card_of(86, 15.0)[3]
+    assert card_of(86, 15.0)[3].endswith("lower; breath does the rest.")
+
+
 def test_a_card_says_note_deviation_target_and_what_to_do() -> None:
     headline, target, held, advice, reason = card_of(74, 12.0)
     assert headline == "D5, 12.0 cents sharp: to be heard against a drone"
@@ -147,6 +153,13 @@ def target_over_c4(midi: int, *, temperament: str) -> tuple[Target, float]:
 def test_a_tempered_interval_is_given_its_published_beat(midi: int, rate: str) -> None:
     target, drone_hz = target_over_c4(midi, temperament="equal")
     assert f"beats {rate} times a second" in listen_for_target(target, reference_hz=drone_hz)
+
+
+def test_a_tenth_beats_as_fast_as_the_third_below_it() -> None:
+    third, drone_hz = target_over_c4(64, temperament="equal")
+    tenth, _ = target_over_c4(76, temperament="equal")
+    said = listen_for_target(tenth, reference_hz=drone_hz)
+    assert said == listen_for_target(third, reference_hz=drone_hz)
 
 
 @pytest.mark.parametrize("midi", range(55, 85))
