@@ -1,0 +1,99 @@
+"""Who owns a note's deviation: probabilities of the four answers, and the answer that is given."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from intonation.diagnosis.chance import even_pairs
+from intonation.diagnosis.readings import Array
+
+Answer = Literal["in tune", "instrument", "player", "both"]
+Verdict = Literal[
+    "in tune",
+    "instrument",
+    "player",
+    "both",
+    "at least partly the instrument",
+    "at least partly the player",
+    "not enough evidence",
+]
+
+ANSWERS: tuple[Answer, ...] = ("in tune", "instrument", "player", "both")
+TOLERANCE_CENTS = 8.0
+"""Within this of its place among the other notes a note is in tune (a setting; our judgement)."""
+IN_TUNE_SURE = 0.55
+BLAME_SURE = 0.7
+PARTLY_SURE = 0.7
+_DRAWS = 768
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Probabilities:
+    """Probability of each answer; a model estimate until priors come from real recordings."""
+
+    in_tune: float
+    instrument: float
+    player: float
+    both: float
+
+    def of(self, answer: Answer) -> float:
+        """Return the probability of an answer."""
+        return float(getattr(self, answer.replace(" ", "_")))
+
+
+def classified(instrument_cents: Array, player_cents: Array, *, tolerance_cents: float) -> Array:
+    """Return the index into ``ANSWERS`` for true parts.
+
+    A note is off if its parts together exceed the tolerance. Seen in the direction in which it is
+    off, it is the fault of whoever alone exceeds the tolerance, and of both otherwise.
+    """
+    total = instrument_cents + player_cents
+    side = np.where(total >= 0.0, 1.0, -1.0)
+    by_instrument = side * instrument_cents > tolerance_cents
+    by_player = side * player_cents > tolerance_cents
+    blame = np.where(by_instrument & ~by_player, 1, np.where(by_player & ~by_instrument, 2, 3))
+    return np.where(np.abs(total) <= tolerance_cents, 0, blame)
+
+
+def probabilities(
+    pairs: Sequence[tuple[float, Array, Array]], *, tolerance_cents: float = TOLERANCE_CENTS
+) -> Probabilities:
+    """Return the probability of each answer.
+
+    Parameters
+    ----------
+    pairs
+        Weight, mean (2,) and covariance (2, 2) of instrument and player, per mixture component.
+    tolerance_cents
+        See ``classified``.
+    """
+    shares = np.zeros(len(ANSWERS))
+    for weight, mean, covariance in pairs:
+        drawn = mean[:, None] + _root(covariance) @ even_pairs(_DRAWS)
+        answers = classified(drawn[0], drawn[1], tolerance_cents=tolerance_cents)
+        shares += weight * np.bincount(answers, minlength=len(ANSWERS)) / _DRAWS
+    in_tune, instrument, player, both = (float(share) for share in shares)
+    return Probabilities(in_tune=in_tune, instrument=instrument, player=player, both=both)
+
+
+def _root(covariance: Array) -> NDArray[np.float64]:
+    """Return the lower triangular root of a 2 by 2 covariance, also of a flat one."""
+    first = np.sqrt(max(covariance[0, 0], 0.0))
+    across = covariance[1, 0] / first if first > 0.0 else 0.0
+    second = np.sqrt(max(covariance[1, 1] - across**2, 0.0))
+    return np.array([[first, 0.0], [across, second]])
+
+
+def verdict_of(chances: Probabilities) -> Verdict:
+    """Return the answer that the probabilities allow."""
+    best = max(ANSWERS, key=chances.of)
+    if chances.of(best) >= (IN_TUNE_SURE if best == "in tune" else BLAME_SURE):
+        return best
+    if chances.instrument + chances.both >= PARTLY_SURE and chances.instrument >= chances.player:
+        return "at least partly the instrument"
+    if chances.player + chances.both >= PARTLY_SURE:
+        return "at least partly the player"
+    return "not enough evidence"

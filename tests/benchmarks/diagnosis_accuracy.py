@@ -1,0 +1,96 @@
+"""How often the diagnosis is right, on simulated pairs. Run as a module; prints a table.
+
+python -m tests.benchmarks.diagnosis_accuracy [PAIRS] [FIRST_SEED] [PASSES] [WORLD ...]
+"""
+
+import sys
+import time
+from collections.abc import Sequence
+
+import numpy as np
+
+from intonation.diagnosis.attribution import attribution_of
+from intonation.diagnosis.evidence import evidence_from
+from intonation.diagnosis.parts import HALF_WIDTH_90, Parts, parts_of
+from intonation.diagnosis.verdict import ANSWERS, classified, probabilities, verdict_of
+from tests.support.worlds import WORLDS, Truth, checked
+
+COLUMNS = (
+    "player", "instrument", "player mean", "instrument mean", "player sd", "instrument sd",
+    "answer", "stated", "partly", *ANSWERS,
+)  # fmt: skip
+
+
+def judged(parts: Parts, truth: Truth) -> np.ndarray:
+    """Return one line per note: truth, estimates and verdict, in the order of ``COLUMNS``."""
+    count = len(parts.notes)
+    eye, none = np.eye(count), np.zeros((count, count))
+    mean, sd = parts.mixed(np.vstack([np.hstack([none, eye, eye]), np.hstack([eye, none, none])]))
+    lines = []
+    for note in range(count):
+        chances = probabilities(parts.pairs_of(note))
+        verdict = verdict_of(chances)
+        partly = 1 if verdict.endswith("partly the instrument") else 2
+        partly = partly if verdict.startswith("at least") else 0
+        stated = ANSWERS.index(verdict) if verdict in ANSWERS else -1
+        stated_chances = (chances.of(a) for a in ANSWERS)
+        player, instrument = truth.player_cents[note], truth.instrument_cents[note]
+        answer = int(classified(np.array(instrument), np.array(player), tolerance_cents=8.0))
+        estimates = (mean[note], mean[count + note], sd[note], sd[count + note])
+        lines.append((player, instrument, *estimates, answer, stated, partly, *stated_chances))
+    return np.array(lines)
+
+
+def figures(lines: np.ndarray) -> dict[str, float]:
+    """Return the figures of merit of judged notes."""
+    player, instrument, mean_p, mean_i, sd_p, sd_i, answer, stated, partly, *_ = lines.T
+    total = player + instrument
+    decided, blamed, off = stated >= 0, stated >= 1, answer >= 1
+    swapped = ((stated == 1) & (answer == 2)) | ((stated == 2) & (answer == 1))
+    middling = (np.abs(total) >= 14) & (np.abs(total) < 20)
+    clear = np.abs(total) >= 14
+    side = np.sign(total)
+    clear_i = clear & (side * instrument >= 10) & (np.abs(player) <= 4)
+    clear_p = clear & (side * player >= 10) & (np.abs(instrument) <= 4)
+    return {
+        "rmse i": np.sqrt(np.mean((mean_i - instrument) ** 2)),
+        "rmse p": np.sqrt(np.mean((mean_p - player) ** 2)),
+        "cover i": np.mean(np.abs(mean_i - instrument) <= HALF_WIDTH_90 * sd_i),
+        "cover p": np.mean(np.abs(mean_p - player) <= HALF_WIDTH_90 * sd_p),
+        "decided": np.mean(decided),
+        "right": np.mean(stated[decided] == answer[decided]),
+        "blames": np.mean(blamed),
+        "bl.right": np.mean(stated[blamed] == answer[blamed]),
+        "swap %": 100 * np.mean(swapped),
+        "clear i": np.mean(stated[clear_i] == 1),
+        "clear p": np.mean(stated[clear_p] == 2),
+        "clr swap": np.sum(swapped & (clear_i | clear_p)),
+        "14-20": np.mean(blamed[middling] | (partly[middling] > 0)),
+        "off": np.mean(off),
+    }
+
+
+def study(world: str, *, pairs: int, first_seed: int, passes: str) -> np.ndarray:
+    """Return the judged notes of many pairs of a world."""
+    lines = []
+    for seed in range(first_seed, first_seed + pairs):
+        rows, truth = checked(seed, WORLDS[world], passes=passes)
+        fit = attribution_of(evidence_from(rows))
+        lines.append(judged(parts_of(fit, player=0, instrument=0), truth))
+    return np.vstack(lines)
+
+
+def main(arguments: Sequence[str]) -> None:
+    """Print a line of figures for each world."""
+    pairs, seed = (int(a) for a in (*arguments[:2], 40, 1000)[:2]) if arguments else (40, 1000)
+    passes = arguments[2] if len(arguments) > 2 else "ABA"
+    worlds = arguments[3:] or list(WORLDS)
+    for world in worlds:
+        began = time.perf_counter()
+        found = figures(study(world, pairs=pairs, first_seed=seed, passes=passes))
+        took = (time.perf_counter() - began) / pairs
+        print(f"{world:9s}", " ".join(f"{k} {v:.3g}" for k, v in found.items()), f"{took:.2f} s")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
