@@ -27,9 +27,12 @@ from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
 from intonation.engine.messages import (
     EndTake,
     EngineClosed,
+    EngineCommand,
     EngineEvent,
+    QuietDrone,
     RevealPitch,
     SetLoudness,
+    SoundDrone,
     SoundFault,
     SoundSettings,
     StartTake,
@@ -129,6 +132,14 @@ class IntonationApp(App[int]):
         self.settings = settings
         self._remember()
 
+    def sound_drone(self) -> None:
+        """Let the drone sound as it is chosen at this moment."""
+        self._command_sound(SoundDrone(self.settings))
+
+    def quiet_drone(self) -> None:
+        """Let the drone that was sounded by `sound_drone` fade."""
+        self.link.send(QuietDrone())
+
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them."""
         self.sound = sound
@@ -139,7 +150,11 @@ class IntonationApp(App[int]):
         self._back_to_practice()
         self._try("record", lambda: self.surroundings.begin_take(self.settings))
         self.push_screen(TakePage(self.settings))
-        self.link.send(StartTake(self.settings))
+        self._command_sound(StartTake(self.settings))
+
+    def _command_sound(self, command: EngineCommand) -> None:
+        """Send a command to the engine, which is started first if it has ended."""
+        self.link.send(command)
         if not self._sound_is_open:
             self.open_sound()
 

@@ -46,7 +46,7 @@ class Key:
 
 _UP = Key(
     name="choices.up",
-    keys=("up", "k"),
+    keys=("up",),
     shown="↑",
     action="move(-1)",
     label="Line above",
@@ -54,17 +54,17 @@ _UP = Key(
 )
 _DOWN = Key(
     name="choices.down",
-    keys=("down", "j"),
+    keys=("down",),
     shown="↓",
     action="move(1)",
-    label="Line",
+    label="Choose",
     explanation="Go to the line below.",
     in_key_line=True,
-    shown_with_pair="↑↓",
+    shown_with_pair="↑↓←→",
 )
 _LESS = Key(
     name="choices.previous",
-    keys=("left", "h", "minus"),
+    keys=("left", "minus"),
     shown="←",
     action="step(-1)",
     label="Change back",
@@ -72,13 +72,11 @@ _LESS = Key(
 )
 _MORE = Key(
     name="choices.next",
-    keys=("right", "l", "plus", "equals_sign"),
+    keys=("right", "plus", "equals_sign"),
     shown="→",
     action="step(1)",
     label="Change",
     explanation="The next value, or more of it.",
-    in_key_line=True,
-    shown_with_pair="←→",
 )
 _TYPE = Key(
     name="choices.type",
@@ -87,7 +85,6 @@ _TYPE = Key(
     action="type",
     label="Type",
     explanation="Type the value: a name, a note such as Bb4, or hertz.",
-    in_key_line=True,
 )
 CHOOSING = (_UP, _DOWN, _LESS, _MORE, _TYPE)
 
@@ -102,6 +99,15 @@ PRACTICE = (
         in_key_line=True,
     ),
     *CHOOSING,
+    Key(
+        name="practice.hear",
+        keys=("h",),
+        shown="H",
+        action="hear_drone",
+        label="Hear",
+        explanation="Hear the drone as you choose it, or quiet it again. Nothing is scored.",
+        in_key_line=True,
+    ),
     Key(
         name="practice.sound",
         keys=("s",),

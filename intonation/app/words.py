@@ -16,6 +16,10 @@ WHAT_HAPPENS = (
     "Space starts the drone. Listen to it, then hold notes against it, each for two seconds or "
     "more. Nothing moves on the page while you play; when a note ends, it says how it was."
 )
+DRONE_SOUNDS = (
+    "The drone sounds. Choose voice, tuning and loudness by ear; every change is heard at once. "
+    "H quiets it; Space starts a take."
+)
 PITCH_SHOWN = "The pitch shows here while a note sounds. R hides it again, which trains the ear."
 
 PLAYER = "The name that your notes are kept under. Press Enter to type another one."

@@ -46,6 +46,18 @@ class EndTake:
 
 
 @dataclass(frozen=True, slots=True)
+class SoundDrone:
+    """Sound the drone outside a take, to choose it by ear; nothing is scored."""
+
+    settings: PracticeSettings
+
+
+@dataclass(frozen=True, slots=True)
+class QuietDrone:
+    """Let a drone outside a take fade."""
+
+
+@dataclass(frozen=True, slots=True)
 class SetLoudness:
     """Change how loud the reference sounds, in dB relative to the loudest."""
 
@@ -64,7 +76,9 @@ class CloseSound:
     """Fade out and end the engine."""
 
 
-EngineCommand = StartTake | EndTake | SetLoudness | RevealPitch | CloseSound
+EngineCommand = (
+    StartTake | EndTake | SoundDrone | QuietDrone | SetLoudness | RevealPitch | CloseSound
+)
 
 
 @dataclass(frozen=True, slots=True)

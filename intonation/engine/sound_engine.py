@@ -15,13 +15,15 @@ from intonation.engine.messages import (
     EndTake,
     EngineCommand,
     EngineEvent,
+    QuietDrone,
     RevealPitch,
     SetLoudness,
     SoundCounters,
+    SoundDrone,
     SoundFault,
     StartTake,
 )
-from intonation.engine.take import Take
+from intonation.engine.take import Take, drone_tones
 from intonation.errors import IntonationError
 
 READ_S = 0.1
@@ -71,9 +73,8 @@ class SoundEngine:
                 return self._start(command)
             case EndTake():
                 return self._end()
-            case SetLoudness(loudness_db):
-                if self._connection is not None:
-                    self._connection.synth.set_loudness(loudness_db)
+            case SetLoudness() | SoundDrone() | QuietDrone():
+                return self._change_reference(command)
             case RevealPitch(shown):
                 self._revealed = shown
                 if self._take is not None:
@@ -144,6 +145,27 @@ class SoundEngine:
         take.reveal(self._revealed)
         self._take = take
         return [*events, *begun]
+
+    def _change_reference(
+        self, command: SetLoudness | SoundDrone | QuietDrone
+    ) -> list[EngineEvent]:
+        opens = isinstance(command, SoundDrone) and self._connection is None
+        events = self.open() if opens else []
+        if self._connection is None:
+            return events
+        synth = self._connection.synth
+        try:
+            match command:
+                case SetLoudness(loudness_db):
+                    synth.set_loudness(loudness_db)
+                case SoundDrone(settings) if not self.in_take:
+                    synth.set_loudness(settings.loudness_db)
+                    synth.set_tones(drone_tones(settings))
+                case QuietDrone() if not self.in_take:
+                    synth.set_tones(())
+        except IntonationError as error:
+            return [*events, SoundFault(error.sentence, error.what_to_do, fatal=False)]
+        return events
 
     def _end(self) -> list[EngineEvent]:
         if self._take is None:

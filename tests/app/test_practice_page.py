@@ -1,3 +1,4 @@
+from intonation.engine.messages import QuietDrone, SoundDrone, StartTake
 from intonation.practice.settings import PracticeSettings
 from tests.app.conftest import Stand, screen_text, settled
 
@@ -51,3 +52,28 @@ async def test_clicks_mark_a_line_and_press_a_key_of_the_key_line(stand: Stand) 
         await pilot.click("KeyLine", offset=(4, 0))
         await settled(pilot)
         assert "Listen first" in screen_text(pilot)
+
+
+async def test_the_drone_can_be_chosen_by_ear(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("h", "down", "down", "right")
+        higher = PracticeSettings(a4_hz=442.0)
+        assert stand.engine.commands == [SoundDrone(PracticeSettings()), SoundDrone(higher)]
+        assert "The drone sounds." in screen_text(pilot)
+        await pilot.press("h")
+        assert stand.engine.commands[-1] == QuietDrone()
+        assert "The drone sounds." not in screen_text(pilot)
+
+
+async def test_the_drone_chosen_by_ear_gives_way_to_the_takes_own(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("h", "space")
+        await settled(pilot)
+        assert stand.engine.commands[:2] == [
+            SoundDrone(PracticeSettings()),
+            StartTake(PracticeSettings()),
+        ]
+        await pilot.press("space")
+        await settled(pilot)
+        await pilot.press("escape")
+        assert "The drone sounds." not in screen_text(pilot)

@@ -28,19 +28,47 @@ class PracticePage(ChoosingPage[PracticeSettings]):
         """Return the choices before a take."""
         return PRACTICE_CHOICES
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.heard = False
+
     def settings_now(self) -> PracticeSettings:
         """Return the player's settings."""
         return self.program.settings
 
     def change_to(self, settings: PracticeSettings) -> None:
-        """Make other settings count and remember them."""
+        """Make other settings count and remember them; a drone that sounds follows at once."""
         self.program.choose(settings)
+        if self.heard:
+            self.program.sound_drone()
 
     def body(self) -> ComposeResult:
         """Add what a take is like, and the caution for long tones."""
         yield from super().body()
-        yield Static(words.WHAT_HAPPENS, id="what-happens")
+        yield Static(id="what-happens")
         yield Static(LONG_TONES, id="caution")
+
+    def print_all(self) -> None:
+        """Say what happens next."""
+        text = words.DRONE_SOUNDS if self.heard else words.WHAT_HAPPENS
+        self.query_one("#what-happens", Static).update(text)
+
+    def action_hear_drone(self) -> None:
+        """Let the drone sound, or quiet it."""
+        self._hear(not self.heard)
+
+    def on_screen_suspend(self) -> None:
+        """Quiet the drone when another page comes: a take begins with its own."""
+        if self.heard:
+            self._hear(False)
+
+    def _hear(self, heard: bool) -> None:
+        self.heard = heard
+        if heard:
+            self.program.sound_drone()
+        else:
+            self.program.quiet_drone()
+        self.print_all()
 
     def action_start(self) -> None:
         """Start a take."""
