@@ -3,14 +3,13 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from statistics import median
-from textwrap import wrap
 
 from intonation.assessment.summary import TakeSummary
 from intonation.instruments.library import instrument_named
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
-from intonation.report.table import WIDTH
+from intonation.report.paragraphs import paragraph
 from intonation.words.advice import what_to_do
 from intonation.words.cautions import LONG_TONES
 from intonation.words.note_card import card_lines, headline
@@ -19,7 +18,7 @@ from intonation.words.simulated import player_in_words
 from intonation.words.take import summary_lines
 from intonation.words.targets import tuning_in_words
 
-_INDENT = "    "
+_INDENT = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +63,7 @@ def demonstration_lines(demonstration: Demonstration) -> Iterator[str]:
 
 def _indented(lines: Iterable[str]) -> Iterator[str]:
     for line in lines:
-        yield from wrap(line, WIDTH, initial_indent=_INDENT, subsequent_indent=_INDENT)
+        yield from paragraph(line, indent=_INDENT)
 
 
 def _short_card(note: NoteScored) -> tuple[str, ...]:
@@ -96,10 +95,9 @@ def _truth(demonstration: Demonstration) -> Iterator[str]:
             f"{cents_word(median(errors), 2)} as a rule (median), and by "
             f"{cents_word(errors[-1], 2)} at worst."
         )
-    return iter(wrap(told, WIDTH))
+    return iter(paragraph(told))
 
 
 def _now_you() -> Iterator[str]:
-    yield "Now you: `intonation` opens the interface; `intonation doctor` looks at the sound."
-    yield ""
-    yield from wrap(LONG_TONES, WIDTH)
+    yield "Now you: `intonation` opens the interface; `intonation doctor` checks it all."
+    yield from paragraph(LONG_TONES)

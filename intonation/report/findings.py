@@ -2,11 +2,10 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from textwrap import wrap
 
-from intonation.report.table import WIDTH
+from intonation.report.paragraphs import paragraph
 
-_INDENT = "    "
+_INDENT = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +36,8 @@ def finding_lines(findings: Sequence[Finding]) -> Iterator[str]:
     """Yield the findings, each followed by what to do about it, then what they come to."""
     for finding in findings:
         yield f"{finding.subject}: {'well' if finding.well else 'look at this'}"
-        yield from _wrapped(finding.sentence)
-        yield from _wrapped(finding.what_to_do)
+        yield from paragraph(finding.sentence, indent=_INDENT)
+        yield from paragraph(finding.what_to_do, indent=_INDENT)
     yield ""
     amiss = [finding.subject for finding in findings if not finding.well]
     yield f"To look at: {', '.join(amiss)}." if amiss else "All is well."
@@ -47,15 +46,3 @@ def finding_lines(findings: Sequence[Finding]) -> Iterator[str]:
 def all_well(findings: Sequence[Finding]) -> bool:
     """Return whether nothing has to be done."""
     return all(finding.well for finding in findings)
-
-
-def _wrapped(text: str) -> list[str]:
-    # a path or a command is to be copied, so it is never broken
-    return wrap(
-        text,
-        WIDTH,
-        initial_indent=_INDENT,
-        subsequent_indent=_INDENT,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )

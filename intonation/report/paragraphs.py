@@ -1,0 +1,18 @@
+"""Running text, broken into lines that fit the terminal."""
+
+from textwrap import wrap
+
+from intonation.report.table import WIDTH
+
+
+def paragraph(text: str, *, indent: int = 0) -> list[str]:
+    """Return a text in lines; a path or command in it stays whole, so that it can be copied."""
+    margin = " " * indent
+    return wrap(
+        text,
+        WIDTH,
+        initial_indent=margin,
+        subsequent_indent=margin,
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
