@@ -36,15 +36,26 @@ class RoomGains:
     clock: float
 
 
-def angular_frequencies(reference: ReferencePartials, rate_hz: float) -> Real:
-    """Return the partials that can be heard, strongest kept, in radians per sample, no two alike."""
+def heard_partials(reference: ReferencePartials, rate_hz: float) -> tuple[Real, Real]:
+    """Return the partials that can be heard, the strongest kept, no two of one frequency.
+
+    Returns
+    -------
+    omegas
+        Frequencies in radians per sample, rising, shape ``(partials,)``.
+    share
+        The share of each in the power of all, same shape.
+    """
     frequencies = np.array(reference.frequencies_hz)
-    levels = np.array(reference.levels_db)
-    inside = (frequencies > 0.0) & (frequencies < _HIGHEST_FRACTION * rate_hz)
-    loudest = np.argsort(-levels[inside], kind="stable")[:MOST_PARTIALS]
-    rising = np.sort(frequencies[inside][loudest])
-    apart = np.concatenate([[True], np.diff(rising) > _SAME_HZ])[: rising.size]
-    return 2.0 * np.pi * rising[apart] / rate_hz
+    power = 10.0 ** (np.array(reference.levels_db) / 10.0)
+    inside = np.flatnonzero((frequencies > 0.0) & (frequencies < _HIGHEST_FRACTION * rate_hz))
+    loudest = inside[np.argsort(-power[inside], kind="stable")[:MOST_PARTIALS]]
+    rising = loudest[np.argsort(frequencies[loudest], kind="stable")]
+    group = np.cumsum(np.diff(frequencies[rising], prepend=-1.0) > _SAME_HZ) - 1
+    share = np.bincount(group, weights=power[rising])
+    first = np.searchsorted(group, np.arange(share.size))
+    omegas = 2.0 * np.pi * frequencies[rising][first] / rate_hz
+    return omegas, share / np.sum(share)
 
 
 def gram(omegas: Real, *, begin: int, end: int) -> Complex:

@@ -10,8 +10,8 @@ from intonation.tracking.reference import ReferencePartials
 from intonation.tracking.room import (
     MOST_CLOCK_PPM,
     RoomGains,
-    angular_frequencies,
     gram,
+    heard_partials,
     learn,
     solve,
 )
@@ -24,7 +24,7 @@ _ASK_AGAIN_S = 0.2
 _GIVE_UP_S = 8.0
 _GOOD_DB, _POOR_DB = 10.0, 6.0
 _INAUDIBLE = 0.03
-_GUARD_STEPS = 5
+_GUARD_STEPS, _BEFORE_NOTE_STEPS = 5, 2
 _SHORTEST_RUN, _LONGEST_RUN = 8, 16
 _ROOM_CHANGE = 0.1
 _TAIL_DB = 3.0
@@ -82,7 +82,7 @@ class ReferenceInRoom:
     def __init__(
         self, reference: ReferencePartials, *, rate_hz: float, step_samples: int, first_step: int
     ) -> None:
-        self._omegas = angular_frequencies(reference, rate_hz)
+        self._omegas, self._nominal = heard_partials(reference, rate_hz)
         self._step = step_samples
         self._rate_hz = rate_hz
         self._next = first_step
@@ -110,7 +110,7 @@ class ReferenceInRoom:
         if self._omegas.size == 0:
             return [ClearedStep(step, True)]
         if self._room is not None:
-            return [self._cleared(step)]
+            return [ClearedStep(self._cleared(step), True)]
         self._waiting.append(step)
         if len(self._waiting) < self._learning_steps:
             return []
@@ -134,6 +134,7 @@ class ReferenceInRoom:
 
     def heard_note(self, last_step: int) -> None:
         """Say that somebody played up to this step."""
+        self._run = [n for n in self._run if n < last_step - _BEFORE_NOTE_STEPS]
         if len(self._run) >= _SHORTEST_RUN:
             self._adapt()
         self._run = []
@@ -162,6 +163,12 @@ class ReferenceInRoom:
             np.sum(np.abs(self._room.gains[np.any(off < _MASKED_CENTS, axis=1)]) ** 2)
         )
         return -math.inf if power <= _TINY else 10.0 * math.log10(power) - _REMAINDER_DB
+
+    def _expected_power(self) -> Real:
+        """Return each squared gain, or what it would be if the room coloured nothing."""
+        assert self._room is not None
+        found = np.abs(self._room.gains) ** 2
+        return np.maximum(found, self._nominal * float(np.sum(found)))
 
     def _try_to_learn(self) -> list[ClearedStep]:
         projections = np.array(
@@ -192,7 +199,11 @@ class ReferenceInRoom:
         self._clock_spread = 12.0 * error / count**2 + _CLOCK_DOUBT**2
         self._anchor = 0.5 * (fit.begin + fit.end)
         steps, self._waiting = self._waiting, []
-        return [self._cleared(step) for step in steps]
+        settled_from = fit.begin // self._step
+        return [
+            ClearedStep(self._cleared(step), number >= settled_from)
+            for number, step in enumerate(steps, start=self._next)
+        ]
 
     def _set_clock(self, clock: float) -> None:
         self._turning = self._omegas * (1.0 + clock)
@@ -202,7 +213,7 @@ class ReferenceInRoom:
         turned = np.exp(-1j * self._turning * float(number * self._step))
         return np.asarray((step @ self._waves).conj() * turned)
 
-    def _cleared(self, step: Real) -> ClearedStep:
+    def _cleared(self, step: Real) -> Real:
         assert self._room is not None
         turned = np.exp(1j * self._turning * float(self._next * self._step))
         cleared = step - (self._waves @ (self._room.gains * turned)).real
@@ -211,7 +222,7 @@ class ReferenceInRoom:
             float(cleared @ cleared),
         )
         self._next += 1
-        return ClearedStep(cleared, True)
+        return cleared
 
     def _shift_variance(self, noise_power: float, count: int) -> float:
         """Return the variance of a common shift in time, in samples squared, from noise alone."""

@@ -18,7 +18,10 @@ _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH = 9.0, 5
 _EDGE_DB = 9.0
 _RECENT = 20
-_TAIL_FRAMES, _TAIL_RISE_DB, _TAIL_DEPTH_DB = 120, 5.0, 22.0
+_TAIL_FRAMES, _TAIL_RISE_DB = 120, 5.0
+_TAIL_BELOW_DB, _TAIL_FALL_DB_PER_FRAME = 6.0, 0.4
+_LOOK_BACK, _LOOK_BACK_HNR_DB = 14, 0.0
+_CLICK_DB = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,15 +46,17 @@ class _Tail:
     f0_hz: float
     level_db: float
     lowest_db: float
-    until: int
+    ended: int
 
     def explains(self, run: list[CoarseFrame]) -> bool:
         """Whether a run of frames is no new note but the last one dying away."""
-        if run[-1].index > self.until or _cents_apart(median_hz(run), self.f0_hz) > _LEAP_CENTS:
+        since = run[0].index - self.ended
+        if since > _TAIL_FRAMES or _cents_apart(median_hz(run), self.f0_hz) > _LEAP_CENTS:
             return False
         level_db = median_db(run)
         has_risen = level_db > self.lowest_db + _TAIL_RISE_DB
-        return not has_risen or level_db < self.level_db - _TAIL_DEPTH_DB
+        least_db = self.level_db - _TAIL_BELOW_DB - _TAIL_FALL_DB_PER_FRAME * since
+        return not has_risen or level_db < least_db
 
 
 class Segmentation:
@@ -62,11 +67,12 @@ class Segmentation:
         self._note: deque[CoarseFrame] | None = None
         self._away: list[CoarseFrame] = []
         self._tail: _Tail | None = None
+        self._earlier: deque[CoarseFrame] = deque(maxlen=_LOOK_BACK)
 
     @property
     def unsettled_from(self) -> int | None:
         """The earliest hop that may still turn out to belong to a note that is not known yet."""
-        waiting = self._run or self._away
+        waiting = self._away if self._note is not None else [*self._earlier, *self._run]
         return waiting[0].index if waiting else None
 
     def feed(self, frame: CoarseFrame) -> list[Begun | Ended]:
@@ -85,24 +91,40 @@ class Segmentation:
         if self._tail is not None:
             self._tail.lowest_db = min(self._tail.lowest_db, frame.harmonic_db)
         if not _is_tonal(frame, quietest_db=_QUIETEST_DB, least_hnr_db=_BEGIN_HNR_DB):
+            self._earlier.extend([*self._run, frame])
             self._run = []
             return []
         self._run.append(frame)
         while _spread_cents(self._run) > _SPREAD_CENTS or len(self._run) > _FRAMES_TO_BEGIN:
-            self._run.pop(0)
-        if len(self._run) < _FRAMES_TO_BEGIN or self._is_tail():
-            return []
-        return [self._begin()]
+            self._earlier.append(self._run.pop(0))
+        is_note = len(self._run) == _FRAMES_TO_BEGIN and not self._is_tail_or_click()
+        return [self._begin()] if is_note else []
 
-    def _is_tail(self) -> bool:
-        return self._tail is not None and self._tail.explains(self._run)
+    def _is_tail_or_click(self) -> bool:
+        falls_db = max(f.harmonic_db for f in self._run) - self._run[-1].harmonic_db
+        return falls_db > _CLICK_DB or (self._tail is not None and self._tail.explains(self._run))
 
     def _begin(self) -> Begun:
-        level_db = median_db(self._run)
-        loud = [f for f in self._run if f.harmonic_db > level_db - _EDGE_DB]
-        self._note = deque(self._run, maxlen=_RECENT)
+        run = self._run
+        first = self._first_of(run)
+        self._note = deque(run, maxlen=_RECENT)
         self._run, self._away, self._tail = [], [], None
-        return Begun(loud[0].index, median_hz(self._note))
+        self._earlier.clear()
+        return Begun(first, median_hz(run))
+
+    def _first_of(self, run: list[CoarseFrame]) -> int:
+        """Return the first hop that belongs to the note of a run: the run may have begun late."""
+        quietest_db = median_db(run) - _EDGE_DB
+        first = next(f.index for f in run if f.harmonic_db > quietest_db)
+        if first > run[0].index:
+            return first
+        pitch_hz = median_hz(run)
+        for frame in reversed(self._earlier):
+            tonal = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_LOOK_BACK_HNR_DB)
+            if not tonal or _cents_apart(frame.f0_hz, pitch_hz) > _LEAP_CENTS:
+                break
+            first = frame.index
+        return first
 
     def _in_note(self, note: deque[CoarseFrame], frame: CoarseFrame) -> list[Begun | Ended]:
         quietest_db = max(max(f.harmonic_db for f in note) - _FALL_DB, _QUIETEST_DB)
@@ -143,7 +165,7 @@ class Segmentation:
         level_db = median_db(note)
         loud = [f for f in note if f.harmonic_db > level_db - _EDGE_DB]
         last = loud[-1]
-        self._tail = _Tail(median_hz(note), level_db, last.harmonic_db, last.index + _TAIL_FRAMES)
+        self._tail = _Tail(median_hz(note), level_db, last.harmonic_db, last.index)
         ended: list[Begun | Ended] = [Ended(last.index)]
         self._note, self._run, self._away = None, [], []
         for frame in then:

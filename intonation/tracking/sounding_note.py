@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.tracking.coarse import CoarseFrame
+from intonation.tracking.coarse import WINDOW_S, CoarseFrame
 from intonation.tracking.demodulation import Baseband, demodulate
 from intonation.tracking.edges import onset_sample, release_sample
 from intonation.tracking.events import HeldNote, PitchFrame
@@ -17,6 +17,7 @@ Real = NDArray[np.float64]
 
 _STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 12
 _BEFORE_HOPS, _AFTER_HOPS = 2, 1
+_COARSE_ERROR_CENTS = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,16 +67,14 @@ class SoundingNote:
             return []
         return self._settle(due, due + _CONTEXT_HOPS)
 
-    def end(self, last: int) -> tuple[list[PitchFrame], HeldNote | None]:
-        """End the note at a hop; return its remaining frames, and its figures if it was one."""
+    def end(self, last: int) -> tuple[list[PitchFrame], HeldNote]:
+        """End the note at a hop; return its remaining frames and its figures."""
         self._frames = [f for f in self._frames if f.index <= last]
         frames = self._settle(last + 1, None)
-        if not self._courses or self._onset is None or self._release is None:
-            return frames, None
         note = held_note(
             NoteCourse.joined(self._courses),
-            onset_s=self._onset / self._clock.rate_hz,
-            offset_s=self._release / self._clock.rate_hz,
+            onset_s=(self._onset or 0) / self._clock.rate_hz,
+            offset_s=(self._release or 0) / self._clock.rate_hz,
         )
         return frames, note
 
@@ -84,7 +83,7 @@ class SoundingNote:
         fine = self._refined(to_hop, sound_to_hop)
         due = [f for f in self._frames if self._settled_to <= f.index < to_hop]
         f0_hz = self._pitches(due, fine)
-        if fine is not None and due:
+        if due:
             self._courses.append(_course(due, fine, self._clock))
         self._settled_to = to_hop
         self._frames = [f for f in self._frames if f.index >= to_hop - _CONTEXT_HOPS - 1]
@@ -135,16 +134,23 @@ class SoundingNote:
         return [hz if is_in else None for hz, is_in in zip(held, inside, strict=True)]
 
 
-def _course(due: list[CoarseFrame], fine: FineCourse, clock: HopClock) -> NoteCourse:
-    """Return the fine course of the frames that are due, with their levels."""
-    of_hop = {f.index: f for f in due}
-    mine = np.array([hop in of_hop for hop in fine.hops.tolist()], dtype=bool)
-    frames = [of_hop[hop] for hop in fine.hops[mine].tolist()]
+def _course(due: list[CoarseFrame], fine: FineCourse | None, clock: HopClock) -> NoteCourse:
+    """Return the fine course of the frames that are due, or the coarse one if it is too short."""
+    hops = np.array([f.index for f in due])
+    if fine is None or not np.any(np.isin(fine.hops, hops)):
+        f0_hz = np.array([f.advance_hz for f in due])
+        mine = np.ones(hops.size, dtype=bool)
+        error_cents = np.full(hops.size, _COARSE_ERROR_CENTS)
+        window_s = np.full(hops.size, WINDOW_S)
+    else:
+        mine, wanted = np.isin(hops, fine.hops), np.isin(fine.hops, hops)
+        f0_hz, error_cents = fine.f0_hz[wanted], fine.error_cents[wanted]
+        window_s = fine.window_s[wanted]
     return NoteCourse(
-        time_s=np.array([clock.time_s(f.index) for f in frames]),
-        f0_hz=fine.f0_hz[mine],
-        error_cents=fine.error_cents[mine],
-        window_s=fine.window_s[mine],
-        level_db=np.array([f.level_db for f in frames]),
-        harmonic_to_noise_db=np.array([f.harmonic_to_noise_db for f in frames]),
+        time_s=hops[mine] * clock.hop_samples / clock.rate_hz,
+        f0_hz=f0_hz,
+        error_cents=error_cents,
+        window_s=window_s,
+        level_db=np.array([f.level_db for f in due])[mine],
+        harmonic_to_noise_db=np.array([f.harmonic_to_noise_db for f in due])[mine],
     )

@@ -195,7 +195,7 @@ class Tracker:
         self._last_of_note = last + 1
         if self._room is not None:
             self._room.heard_note(last // HOPS_PER_STEP)
-        return [*events, *frames, *([] if held is None else [held])]
+        return [*events, *frames, held]
 
     def _silent_frames(self, *, before: int | None) -> list[TrackerEvent]:
         events: list[TrackerEvent] = []
