@@ -7,11 +7,9 @@ from tempfile import TemporaryDirectory
 
 import numpy as np
 
-from intonation.engine.connecting import simulated_connection
-from intonation.engine.connections import MakeSource
-from intonation.engine.messages import EngineEvent, SoundSettings, StartTake
+from intonation.engine.messages import SoundSettings
+from intonation.engine.offline import practise
 from intonation.engine.recorder import PracticeRecorder
-from intonation.engine.sound_engine import SoundEngine
 from intonation.instruments.library import instrument_named
 from intonation.pitch.cents import cents_between
 from intonation.practice.events import NoteScored, TakeEnded
@@ -66,7 +64,13 @@ def demonstrated(settings: PracticeSettings, *, name: str, seed: int) -> Demonst
         Decides the invented instrument and all chance in the playing.
     """
     stage = _Stage(name, seed)
-    events = _played(settings, lambda chosen, _synth: stage.player_for(chosen), seed=seed)
+    events = list(
+        practise(
+            settings,
+            SoundSettings(simulated=True, seed=seed),
+            make_player=lambda chosen, _synth: stage.player_for(chosen),
+        )
+    )
     notes = [event for event in events if isinstance(event, NoteScored)]
     (summary,) = (event.summary for event in events if isinstance(event, TakeEnded))
     truth = stage.player.played if stage.player else ()
@@ -79,17 +83,6 @@ def demonstrated(settings: PracticeSettings, *, name: str, seed: int) -> Demonst
         kept=_kept(settings, notes),
         errors_cents=_errors_cents(notes, truth),
     )
-
-
-def _played(settings: PracticeSettings, make_player: MakeSource, *, seed: int) -> list[EngineEvent]:
-    sound = SoundSettings(simulated=True, seed=seed)
-    engine = SoundEngine(
-        lambda: simulated_connection(sound, real_time=False, make_player=make_player)
-    )
-    events = [*engine.open(), *engine.obey(StartTake(settings))]
-    while engine.in_take:
-        events += engine.listen()
-    return [*events, *engine.close()]
 
 
 def _kept(settings: PracticeSettings, notes: list[NoteScored]) -> int:

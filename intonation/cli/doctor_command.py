@@ -3,21 +3,33 @@
 import argparse
 
 from intonation.cli.examination import found_here
+from intonation.cli.sound_examination import found_in_sound
+from intonation.engine.messages import SoundSettings
 from intonation.report.findings import all_well, finding_lines
 
 
 def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the command's options."""
-    subparsers.add_parser(
+    parser = subparsers.add_parser(
         "doctor",
         help="check libraries, files and sound, and say what is missing",
         description="Check libraries, files and sound devices, and say what is missing.",
     )
+    parser.add_argument(
+        "--sound",
+        action="store_true",
+        help="also listen to the room for a second, then play a soft chirp and a soft tone",
+    )
+    parser.add_argument("--microphone", metavar="NAME", help="the microphone to listen with")
+    parser.add_argument("--output", metavar="NAME", help="the output to play on")
 
 
-def run(_arguments: argparse.Namespace) -> int:
-    """Print what was found; the exit code is 1 if practice cannot go on as it should."""
-    findings = found_here()
+def run(arguments: argparse.Namespace) -> int:
+    """Print what was found; the exit code is 1 if there is something to look at."""
+    sound = SoundSettings(microphone=arguments.microphone, output=arguments.output)
+    findings = found_here(sound)
+    if arguments.sound:
+        findings = (*findings, *found_in_sound(sound))
     for line in finding_lines(findings):
         print(line)
     return 0 if all_well(findings) else 1

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from intonation import __version__
 from intonation.audio.devices import Direction, choose_device, portaudio, sound_devices
 from intonation.audio.sound_files import library_version
+from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError
 from intonation.install_hints import install_command
 from intonation.report.findings import Finding
@@ -15,21 +16,28 @@ from intonation.store.settings import read_settings
 from intonation.store.store import Store
 
 
-def found_here() -> tuple[Finding, ...]:
-    """Return what there is to be said about this system, one finding for each part."""
+def found_here(sound: SoundSettings) -> tuple[Finding, ...]:
+    """Return what there is to be said about this system, one finding for each part.
+
+    Parameters
+    ----------
+    sound
+        Which devices are meant.
+    """
     return (
         _program(),
-        _examined("PortAudio", _portaudio),
-        _examined("libsndfile", _sndfile),
-        _examined("FluidSynth", _fluidsynth),
-        _examined("microphone", lambda: _device("microphone")),
-        _examined("output", lambda: _device("output")),
-        _examined("settings", _settings),
-        _examined("practice record", _record),
+        examined("PortAudio", _portaudio),
+        examined("libsndfile", _sndfile),
+        examined("FluidSynth", _fluidsynth),
+        examined("microphone", lambda: _device("microphone", sound.microphone)),
+        examined("output", lambda: _device("output", sound.output)),
+        examined("settings", _settings),
+        examined("practice record", _record),
     )
 
 
-def _examined(subject: str, look: Callable[[], str]) -> Finding:
+def examined(subject: str, look: Callable[[], str]) -> Finding:
+    """Return what a look at one thing has found; an error is a finding too."""
     try:
         return Finding(subject, look())
     except IntonationError as problem:
@@ -60,8 +68,9 @@ def _fluidsynth() -> str:
     return "SoundFonts can be played."
 
 
-def _device(direction: Direction) -> str:
-    return f'"{choose_device(sound_devices(), direction, None).name}" is used unless you choose.'
+def _device(direction: Direction, name: str | None) -> str:
+    found = choose_device(sound_devices(), direction, name)
+    return f'"{found.name}" is used{"" if name else " unless you choose another"}.'
 
 
 def _settings() -> str:
