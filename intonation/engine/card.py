@@ -8,6 +8,7 @@ from intonation.audio.streams import MicrophoneStream, OutputStream, StallWatch
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
 from intonation.practice.settings import PracticeSettings
+from intonation.synth.sequencer import Sequencer
 from intonation.synth.wavetable import Synth
 
 _FADE_OUT_LIMIT_S = 0.5
@@ -36,7 +37,7 @@ class CardConnection:
         self._microphone = MicrophoneStream(microphone)
         self._output = OutputStream(output)
         self._watches = (StallWatch(), StallWatch())
-        self.synth = Synth(self._output.sample_rate_hz)
+        self.synth = Sequencer(Synth(self._output.sample_rate_hz))
 
     @property
     def sample_rate_hz(self) -> float:
@@ -92,7 +93,7 @@ class CardConnection:
 
     def close(self) -> None:
         """Fade the reference out, play what is on its way, and end both streams."""
-        self.synth.set_tones(())
+        self.synth.stop()
         give_up_s = time.monotonic() + _FADE_OUT_LIMIT_S
         while not (self.synth.silent or self._output.ended) and time.monotonic() < give_up_s:
             time.sleep(_POLL_S)

@@ -14,7 +14,6 @@ from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
 from intonation.simulation.plan import drone_practice
 from intonation.simulation.players import simulated_player
-from intonation.synth.wavetable import Synth
 
 SIMULATED_RATE_HZ = 48_000.0
 SIMULATED_NOTES = 12
@@ -49,7 +48,7 @@ def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:
     path = sound.recording
     assert path is not None
 
-    def open_recording(_settings: PracticeSettings, _synth: Synth) -> SampleSource:
+    def open_recording(_settings: PracticeSettings, _synth: object) -> SampleSource:
         return _paced(Recording(path), real_time=real_time)
 
     rate_hz = Recording(path).sample_rate_hz
@@ -80,7 +79,7 @@ def simulated_connection(
 
 
 def _usual_player(seed: int) -> MakeSource:
-    def make(settings: PracticeSettings, _synth: Synth) -> SampleSource:
+    def make(settings: PracticeSettings, _synth: object) -> SampleSource:
         instrument = instrument_named(settings.instrument)
         plan = drone_practice(
             instrument,

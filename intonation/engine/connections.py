@@ -7,7 +7,8 @@ from typing import Protocol
 from intonation.audio.sources import Samples, SampleSource
 from intonation.engine.messages import SoundFault, SoundReady
 from intonation.practice.settings import PracticeSettings
-from intonation.synth.wavetable import Synth
+from intonation.synth.sequencer import Sequencer
+from intonation.synth.wavetable import Chord, Synth
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class Connection(Protocol):
     """A way for the player's sound to come in, and for the reference to go out."""
 
     @property
-    def synth(self) -> Synth:
+    def synth(self) -> Sequencer[Chord]:
         """The reference that goes out here."""
         ...
 
@@ -65,7 +66,7 @@ class Connection(Protocol):
         ...
 
 
-MakeSource = Callable[[PracticeSettings, Synth], SampleSource]
+MakeSource = Callable[[PracticeSettings, Sequencer[Chord]], SampleSource]
 
 
 class StandIn:
@@ -92,7 +93,7 @@ class StandIn:
         make_source: MakeSource,
         leak_db: float | None = None,
     ) -> None:
-        self.synth = Synth(sample_rate_hz)
+        self.synth = Sequencer(Synth(sample_rate_hz))
         self.sample_rate_hz = sample_rate_hz
         self._name = name
         self._make_source = make_source

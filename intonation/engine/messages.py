@@ -3,6 +3,11 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
+from intonation.assessment.melody import MelodyScore
+from intonation.exercise.score import Score
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
 
@@ -72,12 +77,52 @@ class RevealPitch:
 
 
 @dataclass(frozen=True, slots=True)
+class StartMelody:
+    """Count in, sound the backing of an exercise, and listen to the player's part.
+
+    Parameters
+    ----------
+    score
+        The exercise, ready to sound.
+    settings
+        Voice, loudness and instrument.
+    rounds
+        How often it is played in a row.
+    """
+
+    score: Score
+    settings: PracticeSettings
+    rounds: int = 1
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlaySound:
+    """Sound prepared samples once, at the loudness last asked for.
+
+    Parameters
+    ----------
+    samples
+        Mono, float32, at 48 kHz, full scale 1; they begin and end softly by themselves.
+    """
+
+    samples: NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
 class CloseSound:
     """Fade out and end the engine."""
 
 
 EngineCommand = (
-    StartTake | EndTake | SoundDrone | QuietDrone | SetLoudness | RevealPitch | CloseSound
+    StartTake
+    | StartMelody
+    | EndTake
+    | SoundDrone
+    | QuietDrone
+    | PlaySound
+    | SetLoudness
+    | RevealPitch
+    | CloseSound
 )
 
 
@@ -114,8 +159,58 @@ class SoundCounters:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteDue:
+    """It is time for a note of the melody.
+
+    Parameters
+    ----------
+    number
+        The note's number in its score.
+    round_number
+        Which time round, from 0.
+    at_s
+        When, counted from the start of the sound.
+    """
+
+    number: int
+    round_number: int
+    at_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class PhraseScored:
+    """A phrase has been played; its number in the score, the round from 0, and how it went."""
+
+    number: int
+    round_number: int
+    score: MelodyScore
+
+
+@dataclass(frozen=True, slots=True)
+class MelodyEnded:
+    """The melody is over; how each round went, from its first note to its last."""
+
+    rounds: tuple[MelodyScore, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SoundPlayed:
+    """The prepared samples have sounded."""
+
+
+@dataclass(frozen=True, slots=True)
 class EngineClosed:
     """The engine has ended; nothing more will come."""
 
 
-EngineEvent = PracticeEvent | SoundReady | SoundFault | SoundCounters | EngineClosed
+EngineEvent = (
+    PracticeEvent
+    | NoteDue
+    | PhraseScored
+    | MelodyEnded
+    | SoundPlayed
+    | SoundReady
+    | SoundFault
+    | SoundCounters
+    | EngineClosed
+)

@@ -10,17 +10,22 @@ import numpy as np
 
 from intonation.audio.sources import Samples
 from intonation.engine.connections import Connection, ConnectionCount
+from intonation.engine.losses import LossWatch
+from intonation.engine.melody_take import MelodyTake
 from intonation.engine.messages import (
     CloseSound,
     EndTake,
     EngineCommand,
     EngineEvent,
+    PlaySound,
     QuietDrone,
     RevealPitch,
     SetLoudness,
     SoundCounters,
     SoundDrone,
     SoundFault,
+    SoundPlayed,
+    StartMelody,
     StartTake,
 )
 from intonation.engine.take import Take, drone_tones
@@ -28,6 +33,9 @@ from intonation.errors import IntonationError
 
 READ_S = 0.1
 """Longest stretch that is read and analysed at once."""
+
+LONGEST_LISTEN_S = 10.0
+"""After this much a command may wait no longer, even if more has been heard."""
 
 _SILENCE_DB = -120.0
 
@@ -47,7 +55,10 @@ class SoundEngine:
         self._connect = connect
         self._headphones = headphones
         self._connection: Connection | None = None
-        self._take: Take | None = None
+        self._take: Take | MelodyTake | None = None
+        self._losses = LossWatch()
+        self._latency_s = 0.0
+        self._clip_sounds = False
         self._revealed = False
         self._level_db = _SILENCE_DB
 
@@ -61,16 +72,20 @@ class SoundEngine:
         self._disconnect()
         try:
             self._connection = self._connect()
-            return [self._connection.open()]
+            ready = self._connection.open()
         except IntonationError as error:
             self._disconnect()
             return [SoundFault(error.sentence, error.what_to_do, fatal=True)]
+        self._latency_s = ready.latency_s
+        return [ready]
 
     def obey(self, command: EngineCommand) -> list[EngineEvent]:
         """Carry out a command."""
         match command:
-            case StartTake():
+            case StartTake() | StartMelody():
                 return self._start(command)
+            case PlaySound(samples):
+                return self._play(samples)
             case EndTake():
                 return self._end()
             case SetLoudness() | SoundDrone() | QuietDrone():
@@ -83,23 +98,27 @@ class SoundEngine:
                 return self.close()
         return []
 
-    def listen(self) -> list[EngineEvent]:
-        """Take in everything that has been heard since the last time."""
+    def listen(self, *, limit_s: float = LONGEST_LISTEN_S) -> list[EngineEvent]:
+        """Take in what has been heard since the last time, at most ``limit_s`` of it."""
         connection, events = self._connection, list[EngineEvent]()
         if connection is None:
             return events
-        wanted = round(READ_S * connection.sample_rate_hz)
-        while (samples := connection.read(wanted)).size:
+        wanted, left = (round(s * connection.sample_rate_hz) for s in (READ_S, limit_s))
+        while left > 0 and (samples := connection.read(wanted)).size:
+            left -= samples.size
             self._level_db = _level_db(samples)
             if self._take is not None:
                 events += self._take.hear(samples)
             # with a part of a stretch everything has been read; more comes, but not now
             if samples.size < wanted:
                 break
-        if self._take is not None:
-            events += self._take.losses(connection.count)
-            if connection.exhausted:
-                events += self._end()
+        events += self._lost(connection)
+        over = isinstance(self._take, MelodyTake) and self._take.over
+        if self._take is not None and (over or connection.exhausted):
+            events += self._end()
+        if self._clip_sounds and not connection.synth.playing_clip:
+            self._clip_sounds = False
+            events.append(SoundPlayed())
         return events
 
     def check(self) -> list[EngineEvent]:
@@ -130,21 +149,29 @@ class SoundEngine:
         self._disconnect()
         return events
 
-    def _start(self, command: StartTake) -> list[EngineEvent]:
+    def _lost(self, connection: Connection) -> list[EngineEvent]:
+        fault = self._losses.fault(connection.count)
+        return [fault] if fault is not None and self._take is not None else []
+
+    def _start(self, command: StartTake | StartMelody) -> list[EngineEvent]:
         events = self._end()
         if self._connection is None:
             events += self.open()
         if self._connection is None:
             return events
         try:
-            take, begun = Take.begun(
-                command.settings, self._connection, headphones=self._headphones
-            )
+            return [*events, *self._begin(command, self._connection)]
         except IntonationError as error:
             return [*events, SoundFault(error.sentence, error.what_to_do, fatal=False)]
+
+    def _begin(self, command: StartTake | StartMelody, connection: Connection) -> list[EngineEvent]:
+        if isinstance(command, StartMelody):
+            self._take = MelodyTake.begun(command, connection, latency_s=self._latency_s)
+            return []
+        take, begun = Take.begun(command.settings, connection, headphones=self._headphones)
         take.reveal(self._revealed)
         self._take = take
-        return [*events, *begun]
+        return begun
 
     def _change_reference(
         self, command: SetLoudness | SoundDrone | QuietDrone
@@ -167,12 +194,19 @@ class SoundEngine:
             return [*events, SoundFault(error.sentence, error.what_to_do, fatal=False)]
         return events
 
+    def _play(self, samples: Samples) -> list[EngineEvent]:
+        events = self.open() if self._connection is None else []
+        if self._connection is not None:
+            self._connection.synth.play(samples)
+            self._clip_sounds = True
+        return events
+
     def _end(self) -> list[EngineEvent]:
         if self._take is None:
             return []
         take, self._take = self._take, None
         if self._connection is not None:
-            self._connection.synth.set_tones(())
+            self._connection.synth.stop()
         return take.ended()
 
     def _disconnect(self) -> None:

@@ -3,15 +3,16 @@
 from collections.abc import Iterable
 
 from intonation.audio.sources import Samples
-from intonation.engine.connections import Connection, ConnectionCount
-from intonation.engine.messages import EngineEvent, SoundFault
+from intonation.engine.connections import Connection
+from intonation.engine.messages import EngineEvent
 from intonation.instruments.library import instrument_named
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
+from intonation.synth.sequencer import Sequencer
 from intonation.synth.tones import Tone
-from intonation.synth.wavetable import Synth
+from intonation.synth.wavetable import Chord
 from intonation.tracking.events import TrackerEvent
 from intonation.tracking.reference import ReferencePartials
 from intonation.tracking.tracker import Tracker
@@ -30,8 +31,6 @@ class Take:
         The tracker, told what sounds.
     sample_rate_hz
         Rate of what it will hear.
-    count
-        What the connection had counted before.
     """
 
     def __init__(
@@ -40,12 +39,10 @@ class Take:
         tracker: Tracker,
         *,
         sample_rate_hz: float,
-        count: ConnectionCount,
     ) -> None:
         self._session = session
         self._tracker = tracker
         self._sample_rate_hz = sample_rate_hz
-        self._count = count
         self._heard_samples = 0
         self._revealed_at_s = 0.0
         self._read_at_s = 0.0
@@ -69,9 +66,7 @@ class Take:
         connection.begin_take(settings)
         reference = None if headphones else steady_partials(synth)
         tracker = Tracker(connection.sample_rate_hz, reference=reference)
-        take = cls(
-            session, tracker, sample_rate_hz=connection.sample_rate_hz, count=connection.count
-        )
+        take = cls(session, tracker, sample_rate_hz=connection.sample_rate_hz)
         return take, list(session.start(0.0))
 
     @property
@@ -87,20 +82,6 @@ class Take:
         """Take in samples."""
         self._heard_samples += samples.size
         return [*self._settled(self._tracker.feed(samples)), *self._seen()]
-
-    def losses(self, count: ConnectionCount) -> list[EngineEvent]:
-        """Return a fault if samples were lost since the last time."""
-        before, self._count = self._count, count
-        if (count.overflows, count.dropped_samples) == (before.overflows, before.dropped_samples):
-            return []
-        return [
-            SoundFault(
-                "The computer was too busy and lost some of the sound; "
-                "the note that sounded just now may be misjudged.",
-                "Play it again; close other programs if this comes back.",
-                fatal=False,
-            )
-        ]
 
     def ended(self) -> list[EngineEvent]:
         """Finish the note that still sounds and sum up."""
@@ -133,7 +114,7 @@ def drone_tones(settings: PracticeSettings) -> tuple[Tone, ...]:
     return tuple(Tone(tone.hz, tone.level_db, settings.voice) for tone in drone_of(settings).tones)
 
 
-def steady_partials(synth: Synth) -> ReferencePartials | None:
+def steady_partials(synth: Sequencer[Chord]) -> ReferencePartials | None:
     """Return what the tracker has to know of the reference; None where it cannot be followed."""
     partials = synth.partials()
     if not partials or not all(partial.steady for partial in partials):

@@ -53,6 +53,11 @@ class FluidSynth:
         self._level = 1.0 if font is not None else self._measured_level()
 
     @property
+    def gain(self) -> float:
+        """The loudness asked for, as a factor."""
+        return self._loudness.gain
+
+    @property
     def silent(self) -> bool:
         """Whether nothing sounds and nothing is about to."""
         return not (self._request or self._sounding or self._library.voices_sounding())
@@ -65,12 +70,19 @@ class FluidSynth:
         SettingsError
             If a voice is unknown, a frequency cannot be sounded or there are too many tones.
         """
+        self.sound(self.prepared(tones))
+
+    def prepared(self, tones: tuple[Tone, ...]) -> tuple[Strike, ...]:
+        """Return these tones ready to sound; see `set_tones`."""
         check_tones(tones)
         if self._font is None:
-            self._asked = self._own_strikes(tones)
-        else:
-            self._asked = self._players_strikes(tones, self._font)
-        self._request = self._asked
+            return self._own_strikes(tones)
+        return self._players_strikes(tones, self._font)
+
+    def sound(self, chord: tuple[Strike, ...]) -> None:
+        """Sound prepared tones and no others."""
+        self._asked = chord
+        self._request = chord
 
     def set_loudness(self, loudness_db: float) -> None:
         """Set the level of everything, in dB; 0 is the loudest there is, −60 the quietest."""
@@ -78,11 +90,15 @@ class FluidSynth:
 
     def partials(self) -> tuple[SoundingPartial, ...]:
         """Return every sinusoid of the tones last asked for; of a player's font none is known."""
+        return self.partials_of(self._asked)
+
+    def partials_of(self, chord: tuple[Strike, ...]) -> tuple[SoundingPartial, ...]:
+        """Return every sinusoid of a prepared chord at the loudness asked for."""
         return tuple(
             SoundingPartial(
                 partial.hz, partial.level_db + self._loudness.loudness_db, partial.steady
             )
-            for strike in self._asked
+            for strike in chord
             for partial in strike.partials
         )
 

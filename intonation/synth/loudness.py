@@ -33,6 +33,11 @@ class Loudness:
         self._curve = np.zeros(block_samples, dtype=np.float32)
 
     @property
+    def gain(self) -> float:
+        """The loudness asked for, as a factor."""
+        return float(10.0 ** (self.loudness_db / 20.0))
+
+    @property
     def samples_left(self) -> int:
         """Samples to the end of the change that is going on."""
         return self._fade.samples_left
@@ -51,7 +56,7 @@ class Loudness:
 
     def follow(self, *, sounding: bool) -> None:
         """Begin the change that was asked for, at once if nothing sounds."""
-        gain = 10.0 ** (self.loudness_db / 20.0)
+        gain = self.gain
         if gain == self._gain or self._fade.running:
             return
         self._gain_from, self._gain = (self._gain if sounding else gain), gain

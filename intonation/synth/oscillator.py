@@ -5,6 +5,8 @@ cycle. A frequency is therefore right to 2⁻⁵³, however long the tone sounds
 into blocks changes no bit of the result. A glide adds a constant to the step at every sample.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -53,7 +55,8 @@ class Oscillator:
         self._phase = 0
         self._step = round(tone.hz / sample_rate_hz * _CYCLE)
         self._glide = 0
-        self._envelope = self._pluck_envelope()
+        every_s = self.voice.plucked_every_s
+        self._envelope = None if every_s is None else _pluck_envelope(every_s, sample_rate_hz)
         self._since_pluck = 0
 
     def take_over_from(self, other: "Oscillator", *, glide_samples: int) -> None:
@@ -107,17 +110,6 @@ class Oscillator:
         self._step += count * glide
         return phase
 
-    def _pluck_envelope(self) -> NDArray[np.float32] | None:
-        if self.voice.plucked_every_s is None:
-            return None
-        length = round(self.voice.plucked_every_s * self._sample_rate_hz)
-        time_s = np.arange(length) / self._sample_rate_hz
-        fall = np.exp(-time_s / PLUCK_FALL_S)
-        rise = 0.5 - 0.5 * np.cos(np.pi * np.minimum(time_s / PLUCK_RISE_S, 1.0))
-        remaining = np.exp(-self.voice.plucked_every_s / PLUCK_FALL_S)
-        envelope: NDArray[np.float32] = (remaining + (fall - remaining) * rise).astype(np.float32)
-        return envelope
-
     def _next_envelope(self, count: int, workspace: Workspace) -> NDArray[np.float32]:
         assert self._envelope is not None
         index, envelope = workspace.index[:count], workspace.step[:count]
@@ -125,3 +117,13 @@ class Oscillator:
         np.take(self._envelope, index.view(np.int64), out=envelope, mode="wrap")
         self._since_pluck = (self._since_pluck + count) % self._envelope.size
         return envelope
+
+
+@lru_cache(maxsize=8)
+def _pluck_envelope(every_s: float, sample_rate_hz: float) -> NDArray[np.float32]:
+    time_s = np.arange(round(every_s * sample_rate_hz)) / sample_rate_hz
+    fall = np.exp(-time_s / PLUCK_FALL_S)
+    rise = 0.5 - 0.5 * np.cos(np.pi * np.minimum(time_s / PLUCK_RISE_S, 1.0))
+    remaining = np.exp(-every_s / PLUCK_FALL_S)
+    envelope: NDArray[np.float32] = (remaining + (fall - remaining) * rise).astype(np.float32)
+    return envelope

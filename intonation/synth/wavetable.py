@@ -13,7 +13,7 @@ from intonation.synth.ramps import Ramp
 from intonation.synth.tones import SoundingPartial, Tone, check_tones
 
 FADE_S = 0.05
-SOFT_START_S = 0.4
+SOFT_START_S = 0.2
 _LONG_SILENCE_S = 1.0
 _SAME_NOTE_CENTS = 60.0
 
@@ -23,7 +23,7 @@ Chord = tuple[Oscillator, ...]
 class Synth:
     """Sounds tones until told otherwise; one thread asks, one thread renders, neither waits.
 
-    Changes are never abrupt: another set of tones is faded over in 50 ms (0.4 s after a silence),
+    Changes are never abrupt: another set of tones is faded over in 50 ms (0.2 s after a silence),
     and a tone close to one that sounds (under 60 cents) goes on from its phase and glides.
 
     Parameters
@@ -50,6 +50,11 @@ class Synth:
         self._curve = np.zeros(BLOCK_SAMPLES, dtype=np.float32)
 
     @property
+    def gain(self) -> float:
+        """The loudness asked for, as a factor."""
+        return self._loudness.gain
+
+    @property
     def silent(self) -> bool:
         """Whether nothing sounds and nothing is about to."""
         return not (self._now or self._next or self._request)
@@ -62,9 +67,17 @@ class Synth:
         SettingsError
             If a voice is unknown, a frequency cannot be sounded or there are too many tones.
         """
+        self.sound(self.prepared(tones))
+
+    def prepared(self, tones: tuple[Tone, ...]) -> Chord:
+        """Return these tones ready to sound once; see `set_tones`."""
         check_tones(tones)
         chord = tuple(Oscillator(tone, sample_rate_hz=self.sample_rate_hz) for tone in tones)
         _balance(chord)
+        return chord
+
+    def sound(self, chord: Chord) -> None:
+        """Sound a prepared chord and nothing else, from the next sample on."""
         self._asked = chord
         self._request = chord
 
@@ -80,13 +93,17 @@ class Synth:
 
     def partials(self) -> tuple[SoundingPartial, ...]:
         """Return every sinusoid of the tones last asked for, in the order of the tones."""
+        return self.partials_of(self._asked)
+
+    def partials_of(self, chord: Chord) -> tuple[SoundingPartial, ...]:
+        """Return every sinusoid of a prepared chord at the loudness asked for."""
         return tuple(
             SoundingPartial(
                 hz=oscillator.tone.hz * (number + 1),
                 level_db=level_db + 20.0 * math.log10(oscillator.gain) + self._loudness.loudness_db,
                 steady=oscillator.voice.plucked_every_s is None,
             )
-            for oscillator in self._asked
+            for oscillator in chord
             for number, level_db in enumerate(oscillator.table.partial_levels_db)
         )
 
