@@ -50,6 +50,7 @@ COMMANDS = (
         "intonation.cli.render_command",
         "write the reference of an exercise, or a chord, as a sound file",
     ),
+    Command("fingerings", "intonation.cli.fingerings_command", "print a fingering chart"),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

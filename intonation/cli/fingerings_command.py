@@ -1,0 +1,50 @@
+"""``intonation fingerings``: the fingering chart of an instrument, or of one of its notes."""
+
+import argparse
+
+from intonation.errors import SettingsError
+from intonation.instruments.instrument import Instrument
+from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.pitch.notes import midi_of_note, note_name
+from intonation.report.fingering_chart import chart_lines, source_lines
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command and its options."""
+    parser = subparsers.add_parser(
+        "fingerings",
+        help="print a fingering chart",
+        description=(
+            "Print the usual and other fingerings of every note, with how many cents another "
+            "fingering is expected to differ."
+        ),
+    )
+    parser.add_argument("notes", nargs="*", metavar="NOTE", help="sounding notes, such as F#5")
+    parser.add_argument(
+        "--instrument",
+        default="alto",
+        help=f"{', '.join(INSTRUMENT_NAMES)} (default: alto)",
+    )
+    parser.add_argument("--sources", action="store_true", help="say where each chart is published")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the chart."""
+    instrument = instrument_named(arguments.instrument)
+    wanted = [midi_of_note(name) for name in arguments.notes] or list(instrument.notes_midi)
+    for midi in wanted:
+        _check(midi, instrument)
+    print(f"{instrument.title}, {instrument.chart.title}")
+    print(*chart_lines(instrument, wanted), sep="\n")
+    if arguments.sources:
+        print(*source_lines(instrument), sep="\n")
+    return 0
+
+
+def _check(midi: int, instrument: Instrument) -> None:
+    if instrument.chart_note(midi) is None:
+        lowest, highest = note_name(instrument.lowest_midi), note_name(instrument.highest_midi)
+        raise SettingsError(
+            f"{note_name(midi)} is no note of the {instrument.name}'s chart.",
+            f"Ask for sounding notes from {lowest} to {highest}.",
+        )
