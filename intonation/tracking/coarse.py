@@ -14,10 +14,11 @@ WINDOW_S = 0.048
 
 _ORDERS = np.arange(1, 9)
 _DIVISORS = np.arange(1, 7)
+_OWN_ORDERS = {d: np.flatnonzero(_ORDERS % d) for d in _DIVISORS.tolist()}
 _WEAKEST_FUNDAMENTAL = 10.0**-1.8
 _WEAKEST_COMPANION = 10.0**-3.0
 _BINS_AROUND = np.arange(-2, 3)
-_ADVANCE_ORDERS = 5
+_ADVANCE_ORDERS = np.arange(1, 6)
 _FARTHEST_CENTS = 40.0
 _TINY = 1e-30
 
@@ -70,7 +71,7 @@ class CoarseAnalysis:
         self._rate_hz, self._hop = rate_hz, hop_samples
         count = 2 * round(WINDOW_S * rate_hz / 2.0)
         self._window = np.hanning(count + 1)[:count]
-        self._size = 1 << math.ceil(math.log2(2.5 * count))
+        self._size = _smooth_number(2 * count)
         self.lag_hops = math.ceil(count / 2 / hop_samples)
         self._held = np.zeros(count // 2 + self.lag_hops * hop_samples)
         self._next_index = -self.lag_hops
@@ -91,8 +92,8 @@ class CoarseAnalysis:
     def feed(self, step: Real) -> list[CoarseFrame]:
         """Take one step of samples and return its frames."""
         held = np.concatenate([self._held, step])
-        views = np.lib.stride_tricks.sliding_window_view(held, self._window.size)
-        windows = views[:: self._hop][: step.size // self._hop]
+        begins = range(0, step.size, self._hop)
+        windows = np.stack([held[begin : begin + self._window.size] for begin in begins])
         self._held = held[step.size :]
         spectra = np.fft.rfft(windows * self._window, self._size)
         return [self._frame(spectrum) for spectrum in spectra]
@@ -100,8 +101,8 @@ class CoarseAnalysis:
     def _frame(self, spectrum: Complex) -> CoarseFrame:
         power = spectrum.real**2 + spectrum.imag**2
         f0_hz, peaks = self._fundamental(power)
-        harmonic = float(np.sum(peaks)) * self._peak_scale
-        sums = np.cumsum(power[self._floor_bin :])
+        harmonic = float(peaks.sum()) * self._peak_scale
+        sums = power[self._floor_bin :].cumsum()
         total = float(sums[-1]) * self._power_scale
         noise = self._noise(sums, f0_hz) * self._power_scale
         frame = CoarseFrame(
@@ -117,61 +118,68 @@ class CoarseAnalysis:
         return frame
 
     def _fundamental(self, power: Real) -> tuple[float, Real]:
-        """Return the lowest frequency of which the strongest peak is a partial, and all its peaks."""
-        strongest = self._band.start + int(np.argmax(power[self._band]))
-        left, middle, right = np.log(power[strongest - 1 : strongest + 2] + _TINY)
-        curve = left - 2.0 * middle + right
-        place = strongest + (0.5 * (left - right) / curve if curve < -1e-12 else 0.0)
-        wanted = place * _ORDERS / _DIVISORS[:, None]
-        bins = np.rint(wanted).astype(np.intp)[:, :, None] + _BINS_AROUND
-        inside = bins[:, :, 2] < power.size - 3
-        peaks = np.where(inside, np.max(power[np.minimum(bins, power.size - 1)], axis=2), 0.0)
-        for divisor in _DIVISORS[:0:-1]:
-            candidate_hz = place / divisor * self._bin_hz
-            if candidate_hz >= self._lowest_hz and _is_fundamental(
-                peaks[divisor - 1], int(divisor)
-            ):
-                return candidate_hz, peaks[divisor - 1]
-        return place * self._bin_hz, peaks[0]
+        """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
+
+        Half-integer components of a recorder are weak, its fundamental never is: so a fundamental
+        has to be well there, and a second partial that the strongest peak alone would not explain.
+        """
+        strongest = self._band.start + int(power[self._band].argmax())
+        place = strongest + _summit(power[strongest - 1 : strongest + 2])
+        firsts = _peaks_at(power, place / _DIVISORS)
+        enough = _WEAKEST_FUNDAMENTAL * power[strongest]
+        for divisor in _DIVISORS[:0:-1].tolist():
+            if firsts[divisor - 1] < enough or place * self._bin_hz < divisor * self._lowest_hz:
+                continue
+            peaks = _peaks_at(power, place / divisor * _ORDERS)
+            own = np.sort(peaks[_OWN_ORDERS[divisor]])
+            if own[-2] > _WEAKEST_COMPANION * power[strongest]:
+                return place / divisor * self._bin_hz, peaks
+        return place * self._bin_hz, _peaks_at(power, place * _ORDERS)
 
     def _noise(self, sums: Real, f0_hz: float) -> float:
         """Return the power between the partials, scaled up to the whole band."""
         spacing = f0_hz / self._bin_hz
         reach = min(self._lobe_bins, 0.35 * spacing)
-        centres = np.arange(1, int((sums.size + self._floor_bin - 1) / spacing) + 1) * spacing
-        ends = np.rint(centres + reach).astype(np.intp) - self._floor_bin
-        begins = np.rint(centres - reach).astype(np.intp) - self._floor_bin - 1
         last = sums.size - 1
-        lobes = sums[np.clip(ends, 0, last)] - sums[np.clip(begins, 0, last)]
+        centres = np.arange(1, int((last + self._floor_bin) / spacing) + 1) * spacing
+        begins = np.rint(centres - (reach + 1.0 + self._floor_bin)).astype(np.intp)
+        ends = np.rint(centres + (reach - self._floor_bin)).astype(np.intp)
+        lobes = sums[np.minimum(ends, last)] - sums[np.maximum(begins, 0)]
         covered = (2.0 * reach + 1.0) * centres.size
         free = max(sums.size - covered, 0.05 * sums.size)
-        return max(float(sums[-1] - np.sum(lobes)), 0.0) * sums.size / free
+        return max(float(sums[-1] - lobes.sum()), 0.0) * sums.size / free
 
     def _advanced(self, spectrum: Complex, f0_hz: float) -> float:
-        """Return the fundamental from how far each partial's phase advanced since the last frame."""
+        """Return the fundamental from how far each partial's phase advanced since last time."""
         if self._before is None:
             return f0_hz
-        orders = np.arange(
-            1, min(_ADVANCE_ORDERS, int((self._size // 2 - 2) * self._bin_hz / f0_hz)) + 1
-        )
-        bins = np.rint(orders * f0_hz / self._bin_hz).astype(np.intp)
+        bins = np.rint(_ADVANCE_ORDERS * (f0_hz / self._bin_hz)).astype(np.intp)
+        bins = bins[bins < spectrum.size]
+        orders = _ADVANCE_ORDERS[: bins.size]
         cross = spectrum[bins] * self._before[bins].conj()
-        beyond = np.angle(cross * np.exp(-1j * self._twist * f0_hz * orders)) / self._twist
-        weights = np.abs(cross)
-        change = float(np.sum(weights * orders * beyond) / (np.sum(weights * orders**2) + _TINY))
+        expected = np.exp(orders * complex(0.0, -self._twist * f0_hz))
+        beyond = np.angle(cross * expected)
+        weights = np.abs(cross) * orders
+        change = float(weights @ beyond / (weights @ orders + _TINY)) / self._twist
         nearest = f0_hz * _FARTHEST_CENTS / 1731.0
         return f0_hz + change if abs(change) < nearest else f0_hz
 
 
-def _is_fundamental(peaks: Real, divisor: int) -> bool:
-    """Whether these peaks show a fundamental whose partial number ``divisor`` is the strongest.
+def _smooth_number(least: int) -> int:
+    """Return the smallest number of that size that a fast Fourier transform likes."""
+    powers = [2**two * factor for factor in (1, 3, 5) for two in range(1, 20)]
+    return min(number for number in powers if number >= least)
 
-    Half-integer components of a recorder are weak, its fundamental never is: so the fundamental has
-    to be well there, and a second partial that the strongest peak alone would not explain.
-    """
-    strongest = peaks[divisor - 1]
-    own = peaks[_ORDERS % divisor != 0]
-    return bool(
-        peaks[0] > _WEAKEST_FUNDAMENTAL * strongest
-        and np.partition(own, -2)[-2] > _WEAKEST_COMPANION * strongest
-    )
+
+def _summit(power: Real) -> float:
+    """Return where the parabola through the logarithms of three values has its summit."""
+    left, middle, right = (math.log(value + _TINY) for value in power.tolist())
+    curve = left - 2.0 * middle + right
+    return 0.5 * (left - right) / curve if curve < -1e-12 else 0.0
+
+
+def _peaks_at(power: Real, places: Real) -> Real:
+    """Return the highest power within two bins of each place; nothing above the last."""
+    nearest = np.rint(places).astype(np.intp)
+    bins = np.minimum(nearest[:, None] + _BINS_AROUND, power.size - 1)
+    return np.asarray(power[bins].max(axis=1) * (nearest < power.size - 3))

@@ -7,13 +7,14 @@ from intonation.tracking.demodulation import Baseband
 
 Real = NDArray[np.float64]
 
-_ONSET_DB, _RELEASE_DB = 10.0, 2.0
-_LOOK_S = 0.1
+_ONSET_DB, _RISEN_DB, _ONSET_LOOK_S = 16.0, 6.0, 0.2
+_FARTHEST_BACK_S = 0.02
+_RELEASE_DB, _RELEASE_LOOK_S = 2.5, 0.02
 _TINY = 1e-30
 
 
 def onset_sample(baseband: Baseband, *, rate_hz: float) -> int:
-    """Return the first sample at which the partials come within 10 dB of their first level.
+    """Return the sample at which the partials begin to rise.
 
     Parameters
     ----------
@@ -21,14 +22,23 @@ def onset_sample(baseband: Baseband, *, rate_hz: float) -> int:
         Begins before the onset.
     rate_hz
         Sample rate.
+
+    Notes
+    -----
+    The straight line through the amplitudes where they are 16 dB and 6 dB below their first level
+    is drawn back to zero.
     """
     level_db = _level_db(baseband)
     if level_db.size == 0:
         return baseband.first
-    look = round(_LOOK_S * rate_hz / baseband.spacing)
-    first_level_db = float(np.median(level_db[: 2 * look]))
-    place = int(np.argmax(level_db >= first_level_db - _ONSET_DB))
-    return baseband.first + place * baseband.spacing
+    look = round(_ONSET_LOOK_S * rate_hz / baseband.spacing)
+    first_level_db = float(np.median(level_db[:look]))
+    begun = int(np.argmax(level_db >= first_level_db - _ONSET_DB))
+    risen = int(np.argmax(level_db >= first_level_db - _RISEN_DB))
+    low, high = (10.0 ** (-below_db / 20.0) for below_db in (_ONSET_DB, _RISEN_DB))
+    back = (risen - begun) * baseband.spacing * low / (high - low)
+    farthest = _FARTHEST_BACK_S * rate_hz
+    return max(0, baseband.first + begun * baseband.spacing - round(min(back, farthest)))
 
 
 def release_sample(baseband: Baseband, *, rate_hz: float) -> int:
@@ -40,13 +50,19 @@ def release_sample(baseband: Baseband, *, rate_hz: float) -> int:
         Ends after the release.
     rate_hz
         Sample rate.
+
+    Notes
+    -----
+    A release falls faster than a breath vibrato does, so each level is held against those shortly
+    before it.
     """
     level_db = _level_db(baseband)
-    if level_db.size == 0:
-        return baseband.first
-    look = round(_LOOK_S * rate_hz / baseband.spacing)
-    last_level_db = float(np.max(level_db[-look:]))
-    place = int(np.flatnonzero(level_db >= last_level_db - _RELEASE_DB)[-1])
+    look = round(_RELEASE_LOOK_S * rate_hz / baseband.spacing)
+    if level_db.size <= look:
+        return baseband.first + baseband.count * baseband.spacing
+    before_db = np.max(np.lib.stride_tricks.sliding_window_view(level_db, look + 1), axis=1)
+    steady = np.flatnonzero(level_db[look:] >= before_db - _RELEASE_DB)
+    place = int(steady[-1]) + look if steady.size else 0
     return baseband.first + place * baseband.spacing
 
 

@@ -7,22 +7,40 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.tracking.events import HeldNote
+from intonation.tracking.vibrato import vibrato_in
 
 Real = NDArray[np.float64]
 
 SUSTAIN_FROM_S = 0.15
 _SHORT_NOTE_PART = 0.35
+_LEAST_MOVEMENT_DB = 3.0
+_EDGE_S, _MOMENT_S = 0.006, 0.001
+_INDEPENDENT_PART = 0.5
+_MEDIAN_LOSS = np.pi / 2.0
 _CENTS = 1200.0 / np.log(2.0)
 
 
 @dataclass(frozen=True, slots=True)
 class NoteCourse:
-    """What is known of one note at every hop, each of shape ``(hops,)``."""
+    """What is known of one note at every hop, each of shape ``(hops,)``.
+
+    Parameters
+    ----------
+    time_s, f0_hz
+        Course of the fundamental.
+    error_cents, window_s
+        Its standard error, and the length of the window that it comes from.
+    partials_db, level_db
+        RMS level in dBFS of the partials alone, and of everything.
+    harmonic_to_noise_db
+        Partials over everything else.
+    """
 
     time_s: Real
     f0_hz: Real
     error_cents: Real
     window_s: Real
+    partials_db: Real
     level_db: Real
     harmonic_to_noise_db: Real
 
@@ -33,33 +51,106 @@ class NoteCourse:
             *(np.concatenate([getattr(c, f.name) for c in courses]) for f in fields(NoteCourse))
         )
 
+    def where(self, chosen: NDArray[np.bool_]) -> "NoteCourse":
+        """Return the chosen hops only."""
+        return NoteCourse(*(getattr(self, f.name)[chosen] for f in fields(NoteCourse)))
+
 
 def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNote:
-    """Return the figures of a note over its sustain."""
+    """Return the figures of a note over its sustain.
+
+    Parameters
+    ----------
+    course
+        The whole note.
+    onset_s, offset_s
+        Its begin and end. The sustain begins 0.15 s after the onset, in a short note earlier.
+    """
     wait_s = min(SUSTAIN_FROM_S, _SHORT_NOTE_PART * (offset_s - onset_s))
     inside = (course.time_s >= onset_s + wait_s) & (course.time_s <= offset_s)
-    if not np.any(inside):
-        inside = np.ones(course.time_s.size, dtype=bool)
-    time_s, f0_hz = course.time_s[inside], course.f0_hz[inside]
-    median_hz = float(np.median(f0_hz))
-    cents = _CENTS * np.log(f0_hz / median_hz)
-    drift, spread = _line(time_s, cents)
+    sustain = course.where(inside) if np.any(inside) else course
+    median_hz = _median_hz(course, onset_s + wait_s, offset_s)
+    cents = _CENTS * np.log(sustain.f0_hz / median_hz)
+    drift, spread = _line(sustain.time_s, cents, sustain.error_cents)
+    vibrato = vibrato_in(sustain.time_s, cents)
     return HeldNote(
         onset_s=onset_s,
         offset_s=offset_s,
         f0_hz=median_hz,
-        standard_error_cents=float(np.median(course.error_cents[inside])),
+        standard_error_cents=_standard_error_cents(
+            course, sustain, median_hz, onset_s + wait_s, offset_s
+        ),
         sd_cents=spread,
-        drift_cents_per_s=drift,
-        level_db=float(10.0 * np.log10(np.mean(10.0 ** (course.level_db[inside] / 10.0)))),
-        harmonic_to_noise_db=float(np.median(course.harmonic_to_noise_db[inside])),
+        drift_cents_per_s=drift if vibrato is None else vibrato.drift_cents_per_s,
+        level_db=_mean_db(sustain.level_db),
+        harmonic_to_noise_db=float(np.median(sustain.harmonic_to_noise_db)),
+        cents_per_db=_cents_per_db(sustain, cents),
+        vibrato_hz=None if vibrato is None else vibrato.rate_hz,
+        vibrato_cents=None if vibrato is None else vibrato.extent_cents,
     )
 
 
-def _line(time_s: Real, cents: Real) -> tuple[float, float]:
-    """Return slope and spread about the straight line."""
+def _standard_error_cents(
+    course: NoteCourse, sustain: NoteCourse, median_hz: float, begins_s: float, ends_s: float
+) -> float:
+    """Return the standard error of the median over the sustain.
+
+    Noise: frames closer than half a window share their noise, and a median needs pi/2 times as many
+    as a mean. Edges: where the sustain begins and ends is known to some milliseconds, which matters
+    when the pitch moves.
+    """
+    hop_s = (sustain.time_s[-1] - sustain.time_s[0]) / max(sustain.time_s.size - 1, 1)
+    independent = max(1.0, float(np.sum(hop_s / (_INDEPENDENT_PART * sustain.window_s))))
+    noise = float(np.mean(sustain.error_cents**2)) * _MEDIAN_LOSS / independent
+    shifted = [
+        _CENTS * np.log(_median_hz(course, begin_s, end_s) / median_hz)
+        for begin_s, end_s in (
+            (begins_s + _EDGE_S, ends_s),
+            (begins_s - _EDGE_S, ends_s),
+            (begins_s, ends_s + _EDGE_S),
+            (begins_s, ends_s - _EDGE_S),
+        )
+    ]
+    return float(np.sqrt(noise + 0.5 * sum(change**2 for change in shifted)))
+
+
+def _median_hz(course: NoteCourse, begin_s: float, end_s: float) -> float:
+    """Return the median of the fundamental over a time, as if it were known at every moment."""
+    moments = int(max(end_s - begin_s, 0.0) / _MOMENT_S) + 1
+    time_s = np.linspace(begin_s, max(begin_s, end_s), moments)
+    return float(np.median(np.interp(time_s, course.time_s, course.f0_hz)))
+
+
+def _line(time_s: Real, cents: Real, error_cents: Real) -> tuple[float, float]:
+    """Return slope and spread about the straight line.
+
+    Where noise outweighs the true unsteadiness, the better known frames count for more.
+    """
     if time_s.size < 3:
         return 0.0, 0.0
-    slope, middle = np.polyfit(time_s - np.mean(time_s), cents, 1)
-    rest = cents - middle - slope * (time_s - np.mean(time_s))
-    return float(slope), float(np.std(rest))
+    unsteady = max(float(np.var(_about_line(time_s, cents, np.ones_like(cents))[1])), 1e-6)
+    noise = float(np.median(error_cents**2))
+    weights = 1.0 / (max(unsteady - noise, 0.0) + error_cents**2 + 1e-9)
+    slope, rest = _about_line(time_s, cents, weights)
+    return slope, float(np.std(rest))
+
+
+def _about_line(time_s: Real, cents: Real, weights: Real) -> tuple[float, Real]:
+    share = weights / np.sum(weights)
+    centred = time_s - np.sum(share * time_s)
+    level = cents - np.sum(share * cents)
+    slope = float(np.sum(share * centred * level) / np.sum(share * centred**2))
+    return slope, level - slope * centred
+
+
+def _cents_per_db(sustain: NoteCourse, cents: Real) -> float | None:
+    """Return the slope of the pitch over the level, where the level moved enough to tell."""
+    low, high = np.percentile(sustain.partials_db, (5, 95))
+    if high - low < _LEAST_MOVEMENT_DB:
+        return None
+    centred = sustain.partials_db - np.mean(sustain.partials_db)
+    return float(np.sum(centred * cents) / np.sum(centred**2))
+
+
+def _mean_db(level_db: Real) -> float:
+    return float(10.0 * np.log10(np.mean(10.0 ** (level_db / 10.0))))

@@ -11,7 +11,7 @@ from intonation.tracking.local_fit import WINDOWS, longest_agreeing, residuals, 
 Real = NDArray[np.float64]
 
 VALUES_PER_HOP = 4
-_AGREEMENT = 2.0
+_AGREEMENT = 1.7
 _NOISE_WINDOW = 23
 _SMOOTHING = 61
 _CENTS = 1200.0 / np.log(2.0)
@@ -32,15 +32,15 @@ class FineCourse:
         Its standard error, same shape.
     window_s
         Length of the window that it comes from, same shape.
-    phase_noise
-        Standard deviation of the common phase of the fundamental, radians, same shape.
+    partials_db
+        RMS level of the partials together in dBFS, same shape.
     """
 
     hops: NDArray[np.intp]
     f0_hz: Real
     error_cents: Real
     window_s: Real
-    phase_noise: Real
+    partials_db: Real
 
 
 def refine(baseband: Baseband, *, rate_hz: float, hop_samples: int) -> FineCourse | None:
@@ -65,8 +65,19 @@ def refine(baseband: Baseband, *, rate_hz: float, hop_samples: int) -> FineCours
     to_hz = rate_hz / spacing / (2.0 * np.pi)
     f0_hz = to_hz * per_value
     return FineCourse(
-        hops, f0_hz, _CENTS * to_hz * gain / f0_hz, window * spacing / rate_hz, noise[places]
+        hops,
+        f0_hz,
+        _CENTS * to_hz * gain / f0_hz,
+        window * spacing / rate_hz,
+        _smooth_level_db(baseband)[places],
     )
+
+
+def _smooth_level_db(baseband: Baseband) -> Real:
+    power = 0.5 * np.sum(np.abs(baseband.partials) ** 2, axis=0)
+    padded = np.pad(power, VALUES_PER_HOP // 2, mode="edge")
+    mean = np.convolve(padded, np.ones(VALUES_PER_HOP + 1) / (VALUES_PER_HOP + 1), mode="valid")
+    return np.asarray(10.0 * np.log10(mean + 1e-30))
 
 
 def _common_phase(baseband: Baseband) -> tuple[Real, Real]:

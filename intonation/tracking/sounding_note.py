@@ -142,15 +142,17 @@ def _course(due: list[CoarseFrame], fine: FineCourse | None, clock: HopClock) ->
         mine = np.ones(hops.size, dtype=bool)
         error_cents = np.full(hops.size, _COARSE_ERROR_CENTS)
         window_s = np.full(hops.size, WINDOW_S)
+        partials_db = np.array([f.harmonic_db for f in due])
     else:
         mine, wanted = np.isin(hops, fine.hops), np.isin(fine.hops, hops)
         f0_hz, error_cents = fine.f0_hz[wanted], fine.error_cents[wanted]
-        window_s = fine.window_s[wanted]
+        window_s, partials_db = fine.window_s[wanted], fine.partials_db[wanted]
     return NoteCourse(
         time_s=hops[mine] * clock.hop_samples / clock.rate_hz,
         f0_hz=f0_hz,
         error_cents=error_cents,
         window_s=window_s,
+        partials_db=partials_db,
         level_db=np.array([f.level_db for f in due])[mine],
         harmonic_to_noise_db=np.array([f.harmonic_to_noise_db for f in due])[mine],
     )
