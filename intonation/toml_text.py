@@ -3,13 +3,14 @@
 import difflib
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from intonation.errors import DataFileError
 
 LONGEST_FILE_CHARACTERS = 1_000_000
+_KEY = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
 _HEADER = re.compile(r"\s*\[\[?\s*([^\]\[]+?)\s*\]?\]")
 
 
@@ -25,30 +26,22 @@ class TomlText:
         The text's lines.
     table
         What the text says.
+    places
+        Line, from 1, by the name of the table (None: the top), which of its kind it is, and key;
+        an empty key stands for the table's own header.
     """
 
     file_name: str
     lines: tuple[str, ...]
     table: dict[str, Any]
+    places: Mapping[tuple[str | None, int, str], int]
 
     def line_of(self, key: str, *, header: str | None = None, nth: int = 0) -> int | None:
         """Return the line, from 1, of a key at the top or under the nth ``header``; None if absent.
 
         With an empty key the line of the header itself is returned.
         """
-        current: tuple[str | None, int] = (None, 0)
-        seen: dict[str, int] = {}
-        starts_with_key = re.compile(rf"""\s*["']?{re.escape(key)}["']?\s*=""")
-        for number, line in enumerate(self.lines, start=1):
-            match = _HEADER.match(line)
-            if match is not None:
-                name = match.group(1)
-                current = (name, seen.get(name, 0))
-                seen[name] = current[1] + 1
-            here = current == (header, nth)
-            if here and (match is not None if key == "" else starts_with_key.match(line)):
-                return number
-        return None
+        return self.places.get((header, nth, key))
 
     def mistake(self, line: int | None, problem: str, what_to_do: str) -> DataFileError:
         """Return the error for a problem on a line (None: somewhere in the file)."""
@@ -73,7 +66,24 @@ def parse_toml(text: str, *, file_name: str, what_to_do: str) -> TomlText:
         place = f"{file_name}, line {found.group(1)}" if found else file_name
         reason = re.sub(r"\s*\(at .*\)$", "", str(mistake).splitlines()[0])
         raise DataFileError(f"{place}: this is not TOML ({reason}).", what_to_do) from None
-    return TomlText(file_name, tuple(text.splitlines()), table)
+    lines = tuple(text.split("\n"))
+    return TomlText(file_name, lines, table, _places(lines))
+
+
+def _places(lines: Iterable[str]) -> dict[tuple[str | None, int, str], int]:
+    places: dict[tuple[str | None, int, str], int] = {}
+    seen: dict[str, int] = {}
+    header, nth = None, 0
+    for number, line in enumerate(lines, start=1):
+        heading, key = _HEADER.match(line), _KEY.match(line)
+        if heading is not None:
+            header = heading.group(1)
+            nth = seen.get(header, 0)
+            seen[header] = nth + 1
+            places.setdefault((header, nth, ""), number)
+        elif key is not None:
+            places.setdefault((header, nth, key.group(1)), number)
+    return places
 
 
 def nearest_word(word: str, known: Iterable[str]) -> str:

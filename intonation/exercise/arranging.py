@@ -7,7 +7,7 @@ from fractions import Fraction
 from statistics import fmean
 
 from intonation.errors import DataFileError
-from intonation.exercise.exercise_file import FASTEST, MOST_NOTES, SLOWEST
+from intonation.exercise.exercise_file import FASTEST, MOST_NOTES, MOST_NOTES_IN_PHRASE, SLOWEST
 from intonation.exercise.harmonising import chords_between, chords_of_notes
 from intonation.exercise.imported_music import (
     ImportedMusic,
@@ -135,7 +135,10 @@ def _phrases(line: Sequence[TimedNote], beats_in_bar: int) -> list[_PhraseNotes]
         marked = current.notes[-1].ends_phrase
         long_enough = note.start - current.begin >= 4 * beats_in_bar
         at_bar_line = note.start % beats_in_bar == 0
-        far_too_long = note.start - current.begin >= 8 * beats_in_bar
+        far_too_long = (
+            note.start - current.begin >= 8 * beats_in_bar
+            or len(current.notes) >= MOST_NOTES_IN_PHRASE // 2
+        )
         rests = note.start - current.end >= _BREATH
         if marked or rests or (long_enough and at_bar_line) or far_too_long:
             phrases.append(_PhraseNotes([note]))

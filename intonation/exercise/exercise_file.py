@@ -16,6 +16,7 @@ from intonation.toml_text import TomlText, nearest_word, parse_toml
 WHERE_TO_LOOK = "docs/exercise-files.md shows whole files."
 BELOW = {interval.name: interval.semitones for interval in INTERVALS} | {"octave": 12}
 MOST_NOTES = 5000
+MOST_NOTES_IN_PHRASE = 400
 MOST_MISTAKES = 50
 MOST_DRONE_NOTES = 3
 SLOWEST, FASTEST = 20.0, 240.0
@@ -104,7 +105,7 @@ class _Reading:
 
     def known_keys(self, place: _Place, known: tuple[str, ...]) -> None:
         for key in place.table:
-            if key not in known:
+            if key not in known and len(self.mistakes) < MOST_MISTAKES:
                 self.wrong(
                     place, key, f'"{key}" is not a word of this file.', nearest_word(key, known)
                 )
@@ -219,6 +220,9 @@ class _Reading:
         return Fraction(self.number(place, "breath", 0.0, 0.0, 16.0)).limit_denominator(96)
 
     def check_phrase(self, place: _Place, phrase: Phrase) -> None:
+        if max(len(phrase.notes), len(phrase.chords)) > MOST_NOTES_IN_PHRASE:
+            problem = f"more than {MOST_NOTES_IN_PHRASE} notes or chords leave no place to breathe."
+            self.wrong(place, "notes", problem, "Divide the phrase.")
         if all(note.midi is None for note in phrase.notes):
             self.wrong(place, "notes", "the phrase has nothing but rests.", WHERE_TO_LOOK)
         chord_beats = sum((chord.beats for chord in phrase.chords), Fraction(0))

@@ -15,6 +15,7 @@ _BEATS = re.compile(r"(\d{1,3}(?:\.\d{1,6})?)(?:/([1-9]\d?))?", re.ASCII)
 REST = "rest"
 NO_CHORD = "none"
 LONGEST_BEATS = 64
+MOST_WRONG_WORDS = 50
 LOWEST_NOTE, HIGHEST_NOTE = 24, 108
 _FINEST = 96
 
@@ -73,11 +74,16 @@ def read_chord(word: str) -> WrittenChord:
 def read_words(
     text: str, read: Callable[[str], Written]
 ) -> tuple[tuple[Written, ...], tuple[WrongWord, ...]]:
-    """Return what all words of a text stand for, and those that stand for nothing."""
+    """Return what the words of a text stand for, and those that stand for nothing.
+
+    Reading ends at the fiftieth wrong word: such a text is something else.
+    """
     understood: list[Written] = []
     wrong: list[WrongWord] = []
     for offset, line in enumerate(text.split("\n")):
         for word in line.split():
+            if len(wrong) >= MOST_WRONG_WORDS:
+                return tuple(understood), tuple(wrong)
             try:
                 understood.append(read(word))
             except SettingsError as mistake:

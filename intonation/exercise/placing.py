@@ -1,5 +1,6 @@
 """Phrases one after another on an instrument: transposed, ordered, their chords in tune."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -66,10 +67,12 @@ def longest_chord(
     begin: Fraction, end: Fraction, chords: Sequence[PlacedChord]
 ) -> TunedChord | None:
     """Return the chord that sounds with most of a note, the earlier one of equals."""
-    together = [min(end, chord.end) - max(begin, chord.begin) for chord in chords]
-    if not together or max(together) <= 0:
+    first = max(bisect_right(chords, begin, key=lambda chord: chord.begin) - 1, 0)
+    beyond = bisect_left(chords, end, key=lambda chord: chord.begin)
+    sounding = [chord for chord in chords[first:beyond] if chord.end > begin]
+    if not sounding:
         return None
-    return chords[together.index(max(together))].tuned
+    return max(sounding, key=lambda chord: min(end, chord.end) - max(begin, chord.begin)).tuned
 
 
 def _in_chance_order(phrase: Phrase, rng: np.random.Generator) -> Phrase:

@@ -69,6 +69,7 @@ def test_notes_rests_chords_and_drones_are_read() -> None:
         ('"F5:4"', '"rest:4"', 16, "nothing but rests"),
         ('notes = "F5:4"\n', "", 15, "no notes"),
         ("breath = 1", 'order = "varied"', 13, "varied order"),
+        ('"F5:4"', f'"{"F5 " * 401}"', 16, "place to breathe"),
     ],
 )
 def test_a_mistake_is_named_with_its_line_and_a_way_out(
@@ -111,3 +112,13 @@ def test_any_mangled_file_gives_an_exercise_or_sentences(
     assert (exercise is None) == bool(mistakes)
     assert all(each.sentence.startswith("close.toml") for each in mistakes)
     assert all(each.what_to_do.endswith((".", "?")) for each in mistakes)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["x = 1\n" + TEXT + '[[phrase]]\nnotes = "X"\n' * 500, TEXT.replace("Bb5:2", "X " * 5000)],
+    ids=["phrases", "words"],
+)
+def test_of_a_text_that_is_something_else_only_the_first_mistakes_are_told(text: str) -> None:
+    _, mistakes = check_exercise(text, file_name="close.toml")
+    assert len(mistakes) == 50
