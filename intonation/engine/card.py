@@ -7,6 +7,7 @@ from intonation.audio.sources import Samples
 from intonation.audio.streams import MicrophoneStream, OutputStream, StallWatch
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
+from intonation.exercise.score import Score
 from intonation.practice.settings import PracticeSettings
 from intonation.synth.sequencer import Sequencer
 from intonation.synth.wavetable import Synth
@@ -72,7 +73,7 @@ class CardConnection:
             latency_s=self._microphone.latency_s + self._output.latency_s,
         )
 
-    def begin_take(self, _settings: PracticeSettings, /) -> None:
+    def begin_take(self, _settings: PracticeSettings, _melody: Score | None = None, /) -> None:
         """Throw away what was heard before this take."""
         self._microphone.forget()
 

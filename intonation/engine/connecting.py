@@ -9,15 +9,19 @@ from intonation.audio.sound_files import Recording
 from intonation.audio.sources import InRealTime, SampleSource
 from intonation.engine.connections import Connection, MakeSource, StandIn
 from intonation.engine.messages import SoundSettings
+from intonation.exercise.score import Score
 from intonation.instruments.library import instrument_named
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
-from intonation.simulation.plan import drone_practice
+from intonation.simulation.plan import PlannedNote, drone_practice
 from intonation.simulation.players import simulated_player
 
 SIMULATED_RATE_HZ = 48_000.0
 SIMULATED_NOTES = 12
 SIMULATED_PLAYER = "wren"
+TONGUED_SHARE = 0.9
+"""How much of a note's time it sounds when it is played tongued."""
+
 LEAK_DB = -30.0
 """How much softer than at the output the reference is at a simulated player's microphone."""
 
@@ -74,6 +78,9 @@ def simulated_connection(
         "simulated player",
         sample_rate_hz=SIMULATED_RATE_HZ,
         make_source=lambda settings, synth: _paced(make(settings, synth), real_time=real_time),
+        make_melody_source=lambda settings, melody: _paced(
+            _melody_player(settings, melody, seed=sound.seed), real_time=real_time
+        ),
         leak_db=None if sound.headphones else LEAK_DB,
     )
 
@@ -98,6 +105,28 @@ def _usual_player(seed: int) -> MakeSource:
         )
 
     return make
+
+
+def _melody_player(settings: PracticeSettings, melody: Score, *, seed: int) -> SampleSource:
+    notes = melody.notes
+    next_starts_s = [*(note.start_s for note in notes[1:]), melody.duration_s]
+    plan = [
+        PlannedNote(
+            midi=note.target.midi,
+            sounding_s=TONGUED_SHARE * note.duration_s,
+            rest_s=next_start_s - note.start_s - TONGUED_SHARE * note.duration_s,
+        )
+        for note, next_start_s in zip(notes, next_starts_s, strict=True)
+    ]
+    return simulated_player(
+        SIMULATED_PLAYER,
+        instrument_named(settings.instrument),
+        plan,
+        seed=seed,
+        a4_hz=settings.a4_hz,
+        lead_in_s=notes[0].start_s,
+        sample_rate_hz=SIMULATED_RATE_HZ,
+    )
 
 
 def _paced(source: SampleSource, *, real_time: bool) -> SampleSource:

@@ -6,6 +6,7 @@ from typing import Protocol
 
 from intonation.audio.sources import Samples, SampleSource
 from intonation.engine.messages import SoundFault, SoundReady
+from intonation.exercise.score import Score
 from intonation.practice.settings import PracticeSettings
 from intonation.synth.sequencer import Sequencer
 from intonation.synth.wavetable import Chord, Synth
@@ -49,8 +50,8 @@ class Connection(Protocol):
         """Begin to listen and to sound."""
         ...
 
-    def begin_take(self, settings: PracticeSettings, /) -> None:
-        """Throw away what has come in before this take."""
+    def begin_take(self, settings: PracticeSettings, melody: Score | None = None, /) -> None:
+        """Throw away what has come in before this take; a melody is known to a simulated player."""
         ...
 
     def read(self, frames: int) -> Samples:
@@ -67,6 +68,7 @@ class Connection(Protocol):
 
 
 MakeSource = Callable[[PracticeSettings, Sequencer[Chord]], SampleSource]
+MakeMelodySource = Callable[[PracticeSettings, Score], SampleSource]
 
 
 class StandIn:
@@ -80,6 +82,8 @@ class StandIn:
         Rate of its samples.
     make_source
         Makes the source that plays during one take.
+    make_melody_source
+        Makes the source that plays a melody; None if it is the same.
     leak_db
         Level at which the reference reaches the source's microphone, relative to its output; None
         if it does not.
@@ -91,12 +95,14 @@ class StandIn:
         *,
         sample_rate_hz: float,
         make_source: MakeSource,
+        make_melody_source: MakeMelodySource | None = None,
         leak_db: float | None = None,
     ) -> None:
         self.synth = Sequencer(Synth(sample_rate_hz))
         self.sample_rate_hz = sample_rate_hz
         self._name = name
         self._make_source = make_source
+        self._make_melody_source = make_melody_source
         self._leak = 0.0 if leak_db is None else 10.0 ** (leak_db / 20.0)
         self._source: SampleSource | None = None
         self._blocks = 0
@@ -115,9 +121,12 @@ class StandIn:
         """Be ready at once."""
         return SoundReady(self._name, "none", self.sample_rate_hz, 0.0)
 
-    def begin_take(self, settings: PracticeSettings, /) -> None:
+    def begin_take(self, settings: PracticeSettings, melody: Score | None = None, /) -> None:
         """Begin the source anew."""
-        self._source = self._make_source(settings, self.synth)
+        if melody is not None and self._make_melody_source is not None:
+            self._source = self._make_melody_source(settings, melody)
+        else:
+            self._source = self._make_source(settings, self.synth)
 
     def read(self, frames: int) -> Samples:
         """Return the source's next samples with the reference that leaks into them."""

@@ -67,7 +67,7 @@ class MelodyTake:
             If the voice is unknown or a tone cannot be sounded.
         """
         connection.synth.set_loudness(command.settings.loudness_db)
-        connection.begin_take(command.settings)
+        connection.begin_take(command.settings, command.score)
         connection.synth.start(
             backing(command.score, rounds=command.rounds, voice=command.settings.voice)
         )

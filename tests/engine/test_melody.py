@@ -5,6 +5,7 @@ import pytest
 from numpy.typing import NDArray
 
 from intonation.audio.sources import Samples
+from intonation.engine.connecting import simulated_connection
 from intonation.engine.connections import StandIn
 from intonation.engine.messages import (
     EndTake,
@@ -15,6 +16,7 @@ from intonation.engine.messages import (
     PlaySound,
     SoundFault,
     SoundPlayed,
+    SoundSettings,
     StartMelody,
 )
 from intonation.engine.sound_engine import SoundEngine
@@ -161,3 +163,16 @@ def test_a_prepared_sound_is_played_and_its_end_is_told() -> None:
     heard = connection.synth.render(9_600)
     assert np.count_nonzero(heard) == 4_800
     assert engine.listen() == [SoundPlayed()]
+
+
+def test_the_simulated_player_plays_the_melody() -> None:
+    score = score_of("frere-jacques")
+    sound = SoundSettings(simulated=True, headphones=True)
+    engine = SoundEngine(lambda: simulated_connection(sound, real_time=False), headphones=True)
+    engine.open()
+    events = engine.obey(StartMelody(score, SETTINGS))
+    while engine.in_take:
+        events += engine.listen()
+    ended = events[-1]
+    assert isinstance(ended, MelodyEnded)
+    assert len(ended.rounds[0].missed) <= 1

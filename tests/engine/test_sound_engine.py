@@ -22,6 +22,7 @@ from intonation.engine.messages import (
 from intonation.engine.offline import practise
 from intonation.engine.sound_engine import SoundEngine
 from intonation.errors import SettingsError, SetupError, SoundFileError
+from intonation.exercise.score import Score
 from intonation.instruments.library import instrument_named
 from intonation.pitch.cents import cents_between
 from intonation.practice.events import NoteScored, PhaseChanged, PitchRevealed, TakeEnded
@@ -196,8 +197,8 @@ class Unreliable:
     def open(self) -> SoundReady:
         return self._inner.open()
 
-    def begin_take(self, settings: PracticeSettings, /) -> None:
-        self._inner.begin_take(settings)
+    def begin_take(self, settings: PracticeSettings, melody: Score | None = None, /) -> None:
+        self._inner.begin_take(settings, melody)
 
     def read(self, frames: int) -> Samples:
         return self._inner.read(frames // 2)
