@@ -62,12 +62,19 @@ def parse_toml(text: str, *, file_name: str, what_to_do: str) -> TomlText:
     try:
         table = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as mistake:
-        found = re.search(r"line (\d+)", str(mistake))
-        place = f"{file_name}, line {found.group(1)}" if found else file_name
-        reason = re.sub(r"\s*\(at .*\)$", "", str(mistake).splitlines()[0])
-        raise DataFileError(f"{place}: this is not TOML ({reason}).", what_to_do) from None
+        raise _no_toml(str(mistake), text, file_name, what_to_do) from None
     lines = tuple(text.split("\n"))
     return TomlText(file_name, lines, table, _places(lines))
+
+
+def _no_toml(reason: str, text: str, file_name: str, what_to_do: str) -> DataFileError:
+    """Return the error for what tomllib says, which ends with ``(at line 3, column 5)``."""
+    found = re.search(r"\(at line (\d+)", reason)
+    at_end = "(at end of document)" in reason
+    line = found.group(1) if found else text.rstrip().count("\n") + 1
+    place = f"{file_name}, line {line}" if found or at_end else file_name
+    said = re.sub(r"\s*\(at .*\)$", "", reason.splitlines()[0])
+    return DataFileError(f"{place}: this is not TOML ({said}).", what_to_do)
 
 
 def _places(lines: Iterable[str]) -> dict[tuple[str | None, int, str], int]:

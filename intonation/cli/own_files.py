@@ -1,4 +1,4 @@
-"""Reads small text files of the player's own, with a sentence where they cannot be read."""
+"""What is asked for by a name or by a file of the player's own: exercises and temperaments."""
 
 from pathlib import Path
 
@@ -6,6 +6,8 @@ from intonation.errors import DataFileError
 from intonation.exercise.exercise_file import parse_exercise
 from intonation.exercise.library import exercise_named
 from intonation.exercise.pieces import Exercise
+from intonation.pitch.temperament_file import parse_temperament
+from intonation.pitch.temperaments import Temperament, temperament_named
 
 _MOST_BYTES = 2_000_000
 
@@ -39,3 +41,10 @@ def exercise_asked_for(name: str) -> Exercise:
     if name.endswith(".toml"):
         return parse_exercise(read_own_text(Path(name)), file_name=name)
     return exercise_named(name)
+
+
+def temperament_asked_for(name: str) -> Temperament:
+    """Return a temperament by name, or of a file if the name is one's (``own.toml``)."""
+    if name.endswith(".toml"):
+        return parse_temperament(read_own_text(Path(name)), file_name=name)
+    return temperament_named(name)

@@ -34,7 +34,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         "--tuning",
         default=PURE,
         metavar="NAME",
-        help="pure (the default), or the name of a temperament",
+        help="pure (the default), the name of a temperament, or the TOML file of your own",
     )
     parser.add_argument("--voice", default="principal", metavar="NAME", help="default: principal")
     parser.add_argument("--synth", choices=("wavetable", "fluidsynth"), default="wavetable")
@@ -129,11 +129,11 @@ def _sonority_tuning(arguments: argparse.Namespace, *, lowest_midi: int) -> "Tun
 
 
 def _tempered(name: str, arguments: argparse.Namespace) -> "Tuning":
+    from intonation.cli.own_files import temperament_asked_for
     from intonation.pitch.concert_pitch import concert_pitch_hz
-    from intonation.pitch.temperaments import temperament_named
     from intonation.pitch.tuning import tempered
 
-    return tempered(temperament_named(name), a4_hz=concert_pitch_hz(arguments.a4))
+    return tempered(temperament_asked_for(name), a4_hz=concert_pitch_hz(arguments.a4))
 
 
 def _exercise(arguments: argparse.Namespace, synth: Any) -> Any:

@@ -1,12 +1,10 @@
 """``intonation tunings``: the temperaments, their definitions and their cents."""
 
 import argparse
-from pathlib import Path
 
-from intonation.cli.own_files import read_own_text
+from intonation.cli.own_files import temperament_asked_for
 from intonation.pitch.concert_pitch import concert_pitch_hz
-from intonation.pitch.temperament_file import parse_temperament
-from intonation.pitch.temperaments import TEMPERAMENTS, Temperament, temperament_named
+from intonation.pitch.temperaments import TEMPERAMENTS, Temperament
 from intonation.report.tuning_tables import tuning_lines, tunings_json
 
 
@@ -24,7 +22,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
     parser.add_argument("--json", action="store_true", help="print JSON")
     parser.add_argument(
-        "--file", type=Path, metavar="OWN.toml", help="a temperament of your own, from its file"
+        "--file", metavar="OWN.toml", help="a temperament of your own, from its file"
     )
 
 
@@ -41,8 +39,5 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _chosen(arguments: argparse.Namespace) -> list[Temperament]:
-    chosen = [temperament_named(name) for name in arguments.names]
-    if arguments.file is not None:
-        text = read_own_text(arguments.file)
-        chosen.append(parse_temperament(text, file_name=arguments.file.name))
-    return chosen or list(TEMPERAMENTS.values())
+    names = [*arguments.names, *([arguments.file] if arguments.file else [])]
+    return [temperament_asked_for(name) for name in names] or list(TEMPERAMENTS.values())

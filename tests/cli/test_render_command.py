@@ -8,7 +8,12 @@ import soundfile
 from numpy.typing import NDArray
 
 from intonation.cli.main import main
+from intonation.exercise.interpretation import Interpretation
+from intonation.exercise.library import exercise_named
+from intonation.exercise.realise import realise
 from intonation.pitch.cents import cents_between
+from intonation.pitch.temperaments import temperament_named
+from intonation.pitch.tuning import tempered
 
 RATE_HZ = 48_000
 
@@ -27,7 +32,8 @@ def heard_hz(samples: NDArray[np.float64], *, near_hz: float) -> float:
     half = len(samples) // 2
     times_s = np.arange(half) / RATE_HZ
     shift_down = np.hanning(half) * np.exp(-2j * np.pi * near_hz * times_s)
-    first, second = (np.sum(part * shift_down) for part in (samples[:half], samples[half:]))
+    halves = (samples[:half], samples[half : 2 * half])
+    first, second = (np.sum(part * shift_down) for part in halves)
     advance = np.angle(second / first * np.exp(-2j * np.pi * near_hz * half / RATE_HZ))
     return float(near_hz + advance / (2 * np.pi * half / RATE_HZ))
 
@@ -62,6 +68,33 @@ def test_the_equal_tempered_third_beats_ten_times_a_second(tmp_path: Path) -> No
     fifth_partial, fourth_partial = 5 * 261.6255653, 4 * 329.6275569
     beats = heard_hz(steady, near_hz=fourth_partial) - heard_hz(steady, near_hz=fifth_partial)
     assert beats == pytest.approx(10.382, abs=0.01)  # B. Capleton (2007): 10.4
+
+
+def test_every_tone_of_a_tune_sounds_where_the_score_has_it(tmp_path: Path) -> None:
+    samples = rendered("jesu-meine-freude", "--phrase", "1", "--tempo", "40", folder=tmp_path)
+    how = Interpretation(
+        lowest_midi=65, highest_midi=91, tuning=tempered(temperament_named("equal"), a4_hz=440.0),
+        tempo=40.0,
+    )  # fmt: skip
+    score = realise(exercise_named("jesu-meine-freude").of_phrases(0), how)
+    errors_cents = [
+        abs(cents_between(heard_hz(samples[start:end], near_hz=tone.hz), target_hz=tone.hz))
+        for tone in score.reference
+        if tone.role in ("bass", "chord")
+        for start, end in [(round((tone.start_s + 0.4) * RATE_HZ), round(tone.end_s * RATE_HZ))]
+    ]
+    assert len(errors_cents) > 20
+    assert max(errors_cents) < 0.001
+
+
+def test_ones_own_temperament_sounds(tmp_path: Path) -> None:
+    own = tmp_path / "own.toml"
+    own.write_text('[fifths]\nC-G = "1/4"\nG-D = "1/4"\nD-A = "1/4"\n')
+    samples = rendered("--notes", "C4", "--tuning", str(own), "--seconds", "2", folder=tmp_path)
+    # Three fifths C-G-D-A, each narrow by a quarter of the Pythagorean comma, put C 11.73 cents
+    # above equal temperament when A is the concert pitch, as Werckmeister III has it.
+    heard = heard_hz(samples[RATE_HZ : 2 * RATE_HZ], near_hz=263.4)
+    assert cents_between(heard, target_hz=261.6255653) == pytest.approx(11.73, abs=0.01)
 
 
 def test_a_chord_change_comes_on_its_sample(tmp_path: Path) -> None:
