@@ -10,7 +10,13 @@ import pytest
 import soundfile
 
 from intonation.cli.main import main
+from intonation.engine.take import drone_tones
 from intonation.heldnotes.exchange import read_held_notes
+from intonation.instruments.library import instrument_named
+from intonation.practice.settings import PracticeSettings
+from intonation.simulation.plan import long_tones
+from intonation.simulation.players import simulated_player
+from intonation.synth.wavetable import Synth
 
 RATE_HZ = 48_000
 
@@ -95,6 +101,29 @@ def test_the_track_has_a_frame_every_ten_milliseconds_or_finer(
     assert times_s[-1] > 4.5
     sounding = [frame[1] for frame in table["track"] if 1.0 < frame[0] < 1.5]
     assert sounding == pytest.approx([440.0 * 2 ** (5 / 1200)] * len(sounding), rel=1e-3)
+
+
+def test_a_reference_in_the_room_is_taken_out_before_the_player_is_scored(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    settings = PracticeSettings(drone_midi=65, drone_fifth=True)
+    synth = Synth(RATE_HZ)
+    synth.set_tones(drone_tones(settings))
+    player = simulated_player(
+        "wren", instrument_named("alto"), long_tones((69, 72, 77), sounding_s=1.5), seed=11
+    )
+    sound = player.read(30 * RATE_HZ)
+    reference = synth.render(sound.size)
+    soundfile.write(tmp_path / "ref.wav", reference, RATE_HZ, subtype="FLOAT")
+    soundfile.write(tmp_path / "room.wav", sound + 0.3 * reference, RATE_HZ, subtype="FLOAT")
+
+    options = ("--reference", tmp_path / "ref.wav", "--json")
+    table = json.loads(printed(capsys, "measure", tmp_path / "room.wav", *options))
+    assert [note["f0_hz"] for note in table["notes"]] == pytest.approx(
+        [note.f0_hz for note in player.played], rel=0.5 / 1731.0
+    )
+    assert table["reference"]["suppression_db"] > 20.0
+    assert abs(table["reference"]["clock_ppm"]) < 1.0
 
 
 @pytest.mark.parametrize(
