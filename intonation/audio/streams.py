@@ -23,6 +23,14 @@ SETTLING_S = 0.5
 """Input that is thrown away at the start: converters settle, and other sounds still fade."""
 
 STALL_S = 0.25
+"""A stream that is silent for longer has faltered: what was heard has a hole in it."""
+
+DEAD_S = 2.0
+"""A stream that is silent for longer will not come back by itself."""
+
+SHORTEST_LATENCY_S = 0.1
+"""A drone has time. A tenth of a second of sound in store outlasts what a busy machine costs."""
+
 _RING_S = 6.0
 _LARGEST_BLOCK = 8_192
 
@@ -188,24 +196,17 @@ class OutputStream:
 
 
 class StallWatch:
-    """Notices that a count has stopped growing.
+    """Tells for how long a count has stood still."""
 
-    Parameters
-    ----------
-    limit_s
-        Longest time that the count may stand still.
-    """
-
-    def __init__(self, limit_s: float = STALL_S) -> None:
-        self._limit_s = limit_s
+    def __init__(self) -> None:
         self._last_count = -1
         self._grew_at_s = 0.0
 
-    def stalled(self, count: int, *, now_s: float) -> bool:
-        """Return whether the count has stood still for too long."""
+    def standing_s(self, count: int, *, now_s: float) -> float:
+        """Return the seconds since the count last grew, as far as it was asked for."""
         if count != self._last_count:
             self._last_count, self._grew_at_s = count, now_s
-        return now_s - self._grew_at_s > self._limit_s
+        return now_s - self._grew_at_s
 
 
 def _usable_rate_hz(check: Callable[..., None], device: SoundDevice) -> float:
@@ -225,12 +226,14 @@ def _opened(
     *,
     channels: int,
 ) -> Any:
+    direction = "input" if isinstance(stream, MicrophoneStream) else "output"
+    usual_latency_s = portaudio().query_devices(device.index)[f"default_high_{direction}_latency"]
     try:
         return kind(
             device=device.index,
             samplerate=sample_rate_hz,
             blocksize=BLOCK_FRAMES,
-            latency="high",
+            latency=max(SHORTEST_LATENCY_S, usual_latency_s),
             dtype="float32",
             channels=channels,
             callback=stream,

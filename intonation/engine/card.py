@@ -4,7 +4,13 @@ import time
 
 from intonation.audio.devices import choose_device, look_again, sound_devices
 from intonation.audio.sources import Samples
-from intonation.audio.streams import MicrophoneStream, OutputStream, StallWatch
+from intonation.audio.streams import (
+    DEAD_S,
+    STALL_S,
+    MicrophoneStream,
+    OutputStream,
+    StallWatch,
+)
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
 from intonation.exercise.score import Score
@@ -38,6 +44,7 @@ class CardConnection:
         self._microphone = MicrophoneStream(microphone)
         self._output = OutputStream(output)
         self._watches = (StallWatch(), StallWatch())
+        self._faltering: set[str] = set()
         self.synth = Sequencer(Synth(self._output.sample_rate_hz))
 
     @property
@@ -82,15 +89,29 @@ class CardConnection:
         return self._microphone.read(frames)
 
     def fault(self) -> SoundFault | None:
-        """Return which of the two streams has stopped, if any."""
+        """Return which of the two streams has faltered or stopped, if any."""
         now_s = time.monotonic()
-        heard, played = self._microphone.count.blocks, self._output.count.blocks
-        input_watch, output_watch = self._watches
-        if self._microphone.ended or input_watch.stalled(heard, now_s=now_s):
-            return _stopped(f'The microphone "{self._microphone.device.name}"')
-        if self._output.ended or output_watch.stalled(played, now_s=now_s):
-            return _stopped(f'The output "{self._output.device.name}"')
-        return None
+        return self._fault_of(
+            f'The microphone "{self._microphone.device.name}"',
+            ended=self._microphone.ended,
+            standing_s=self._watches[0].standing_s(self._microphone.count.blocks, now_s=now_s),
+        ) or self._fault_of(
+            f'The output "{self._output.device.name}"',
+            ended=self._output.ended,
+            standing_s=self._watches[1].standing_s(self._output.count.blocks, now_s=now_s),
+        )
+
+    def _fault_of(self, what: str, *, ended: bool, standing_s: float) -> SoundFault | None:
+        if ended or standing_s > DEAD_S:
+            return _stopped(what)
+        if standing_s < STALL_S:
+            self._faltering.discard(what)
+            return None
+        # said once for each time it falters
+        if what in self._faltering:
+            return None
+        self._faltering.add(what)
+        return _faltered(what)
 
     def close(self) -> None:
         """Fade the reference out, play what is on its way, and end both streams."""
@@ -107,4 +128,12 @@ def _stopped(what: str) -> SoundFault:
         sentence=f"{what} has stopped; notes played from now on are not heard.",
         what_to_do="Check that it is plugged in and switched on, then start again.",
         fatal=True,
+    )
+
+
+def _faltered(what: str) -> SoundFault:
+    return SoundFault(
+        sentence=f"{what} falters; the note that sounds now may be misjudged.",
+        what_to_do="Play it again; close other programs if this comes back.",
+        fatal=False,
     )

@@ -122,10 +122,12 @@ class SoundEngine:
         return events
 
     def check(self) -> list[EngineEvent]:
-        """Look whether the sound still runs; a take that can hear no more is ended."""
+        """Return what is wrong with the sound now; a take that can hear no more is ended."""
         fault = None if self._connection is None else self._connection.fault()
         if fault is None:
             return []
+        if not fault.fatal:
+            return [fault]
         ended = self._end()
         self._disconnect()
         return [*ended, fault]

@@ -20,10 +20,8 @@ def test_a_recording_in_real_time_yields_only_what_is_due(tmp_path: Path) -> Non
     np.testing.assert_array_equal(np.concatenate(blocks), read_recording(tmp_path / "take.wav")[0])
 
 
-def test_a_count_that_stands_still_for_a_quarter_of_a_second_is_a_stall() -> None:
+def test_it_is_told_for_how_long_a_count_has_stood_still() -> None:
     watch = StallWatch()
-    assert not watch.stalled(0, now_s=5.0)
-    assert not watch.stalled(512, now_s=5.2)
-    assert not watch.stalled(512, now_s=5.4)
-    assert watch.stalled(512, now_s=5.5)
-    assert not watch.stalled(1024, now_s=5.6)
+    counted = [(0, 5.0), (512, 5.2), (512, 5.4), (512, 7.7), (1024, 7.8)]
+    standing_s = [watch.standing_s(count, now_s=now_s) for count, now_s in counted]
+    np.testing.assert_allclose(standing_s, [0.0, 0.0, 0.2, 2.5, 0.0], atol=1e-9)
