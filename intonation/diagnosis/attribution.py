@@ -8,11 +8,12 @@ import numpy as np
 
 from intonation.diagnosis.bending import Bending, bending_of
 from intonation.diagnosis.design import Design, design_of, model_of
+from intonation.diagnosis.easing import NO_EASING, Easing, eased, eased_further
 from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import log_size_precision
-from intonation.diagnosis.mixed_model import MixedModel, Posterior, estimated_log_sizes, posterior
-from intonation.diagnosis.readings import Array, Axes, Flags, Readings, planned, stacked
+from intonation.diagnosis.mixed_model import Posterior, estimated_log_sizes, posterior
+from intonation.diagnosis.readings import Array, Readings, planned, stacked
 
 Progress = Callable[[float], None]
 """Called with the share that is done; whatever it raises ends the work."""
@@ -25,9 +26,6 @@ SETTINGS: tuple[tuple[Setting, float], ...] = tuple(
 )
 """What is averaged over, and the prior weight of each."""
 
-_SURPRISE = 2.6
-_EASED_TO = 1.8
-_DAY_SURPRISE = 2.4
 _HIGHEST_BREATH_DB = 6.0
 _CAUTIOUS = 0.6
 
@@ -58,8 +56,10 @@ class Attribution:
         The mixture; weights sum to one.
     log_size
         Estimated log sizes of the free effects.
-    extra
-        Variance added to surprising rows and days.
+    easing
+        Room given to what is surprising.
+    breath_db
+        Breath about which measured and imagined readings are linear.
     """
 
     evidence: Evidence
@@ -67,24 +67,16 @@ class Attribution:
     ideal: Readings
     nodes: tuple[Node, ...]
     log_size: Array
-    extra: "Extra"
+    easing: Easing
     breath_db: Array
 
-
-@dataclass(frozen=True, slots=True)
-class Extra:
-    """Variance added to what is surprising.
-
-    Parameters
-    ----------
-    rows
-        Of the noise of every row.
-    days
-        Of every note in one sitting.
-    """
-
-    rows: Array
-    days: Array
+    @property
+    def log_evidence(self) -> float:
+        """How well the fit explains the readings, over all settings (up to a constant)."""
+        penalty = 0.5 * float(self.log_size @ log_size_precision() @ self.log_size)
+        each = np.array([node.state.log_evidence for node in self.nodes])
+        prior = np.array([weight for _, weight in SETTINGS])
+        return float(each.max() + np.log(prior @ np.exp(each - each.max()))) - penalty
 
 
 def unwatched(_: float) -> None:
@@ -103,39 +95,35 @@ def attribution_of(evidence: Evidence, *, progress: Progress = unwatched) -> Att
     """
     bending = bending_of(evidence)
     ideal = ideal_readings(evidence)
-    stack = stacked(evidence.readings, ideal)
-    fit = _Fit(evidence.axes, stack, len(evidence.readings), bending)
+    stack, measured = stacked(evidence.readings, ideal), len(evidence.readings)
     breath_db = _first_breath(stack)
-    log_size, extra = np.zeros(len(log_size_precision())), None
+    log_size, easing = np.zeros(len(log_size_precision())), NO_EASING
     for done in range(3):
-        design = fit.design(Setting(), breath_db)
-        extra = _eased(fit, design, log_size, extra, rounds=3 if done == 0 else 1)
-        model = _widened(fit.model(design), design, extra, log_size)
+        design = _design(evidence, stack, bending, Setting(), breath_db)
+        easing = eased_further(easing, design, log_size, measured=measured, rounds=1 if done else 3)
+        model = eased(model_of(design, measured=measured), design, easing, log_size)
         log_size = estimated_log_sizes(
-            model, precision=log_size_precision(), start=log_size, rounds=8 if done == 0 else 3
+            model, precision=log_size_precision(), start=log_size, rounds=3 if done else 8
         )
-        state = posterior(model, log_size)
-        breath_db = np.clip(design.breath @ state.mean, -_HIGHEST_BREATH_DB, _HIGHEST_BREATH_DB)
+        breath = design.breath @ posterior(model, log_size).mean
+        breath_db = np.clip(breath, -_HIGHEST_BREATH_DB, _HIGHEST_BREATH_DB)
         progress(0.2 * (done + 1))
-    assert extra is not None
-    nodes = _nodes(fit, breath_db, log_size, extra, progress)
-    return Attribution(evidence, bending, ideal, nodes, log_size, extra, breath_db)
+    fit = Attribution(evidence, bending, ideal, (), log_size, easing, breath_db)
+    return replace(fit, nodes=_nodes(fit, stack, progress))
 
 
-@dataclass(frozen=True, slots=True)
-class _Fit:
-    axes: Axes
-    stack: Readings
-    measured: int
-    bending: Bending
+def posterior_of(fit: Attribution, design: Design) -> Posterior:
+    """Return what the measured readings say, with a design that begins with them."""
+    model = model_of(design, measured=len(fit.evidence.readings))
+    return posterior(eased(model, design, fit.easing, fit.log_size), fit.log_size)
 
-    def design(self, setting: Setting, breath_db: Array) -> Design:
-        return design_of(
-            self.stack, axes=self.axes, bending=self.bending, setting=setting, breath_db=breath_db
-        )
 
-    def model(self, design: Design) -> MixedModel:
-        return model_of(design, measured=self.measured)
+def _design(
+    evidence: Evidence, stack: Readings, bending: Bending, setting: Setting, breath_db: Array
+) -> Design:
+    return design_of(
+        stack, axes=evidence.axes, bending=bending, setting=setting, breath_db=breath_db
+    )
 
 
 def ideal_readings(evidence: Evidence) -> Readings:
@@ -165,68 +153,11 @@ def _first_breath(stack: Readings) -> Array:
     return np.clip(breath, -_HIGHEST_BREATH_DB, _HIGHEST_BREATH_DB)
 
 
-def _eased(
-    fit: _Fit, design: Design, log_size: Array, extra: Extra | None, *, rounds: int
-) -> Extra:
-    """Give every surprising row, and day of a note, the variance that makes it merely unusual.
-
-    A variance-shift outlier model (Thompson 1985, Biometrics 41:1035-1041; from memory).
-    """
-    model = fit.model(design)
-    days = design.columns_named("passing day")
-    if extra is None:
-        extra = Extra(np.zeros(len(model.observed)), np.zeros(days.stop - days.start))
-    contradictable = _on_several_days(fit.stack.where(np.arange(fit.measured)), len(extra.days))
-    for _ in range(rounds):
-        state = posterior(_widened(model, design, extra, log_size), log_size)
-        rows = _added(*state.surprise(np.eye(len(model.observed))), limit=_SURPRISE)
-        note_days = model.design[:, days]
-        there = np.flatnonzero(np.abs(note_days).any(axis=0) & contradictable)
-        more = np.zeros(note_days.shape[1])
-        more[there] = _added(*state.surprise(note_days[:, there]), limit=_DAY_SURPRISE)
-        extra = Extra(extra.rows + rows, extra.days + more)
-        if not rows.any() and not more.any():
-            break
-    return extra
-
-
-def _on_several_days(readings: Readings, days: int) -> Flags:
-    """Return which days of a note can be checked against another day of the same note."""
-    place = np.stack([readings.player, readings.instrument, readings.note], axis=1)
-    day = np.unique(np.stack([readings.sitting, readings.note], axis=1), axis=0)
-    where = {(int(s), int(n)): i for i, (s, n) in enumerate(day)}
-    sittings: dict[tuple[int, ...], set[int]] = {}
-    for key, sitting in zip(map(tuple, place), readings.sitting, strict=True):
-        sittings.setdefault(key, set()).add(int(sitting))
-    several = np.zeros(days, dtype=bool)
-    for key, sitting in zip(map(tuple, place), readings.sitting, strict=True):
-        several[where[int(sitting), int(key[2])]] = len(sittings[key]) > 1
-    return several
-
-
-def _added(surprise: Array, precision: Array, *, limit: float) -> Array:
-    ratio = (surprise / _EASED_TO) ** 2
-    return np.where(np.abs(surprise) > limit, (ratio - 1.0) / precision, 0.0)
-
-
-def _widened(model: MixedModel, design: Design, extra: Extra, log_size: Array) -> MixedModel:
-    padded = np.append(log_size, 0.0)
-    noise_scale = np.exp(2.0 * padded[model.noise_group])
-    noise_sd = np.sqrt(model.noise_sd**2 + extra.rows / noise_scale)
-    effect_sd = model.effect_sd.copy()
-    days = design.columns_named("passing day")
-    day_scale = np.exp(2.0 * padded[model.effect_group[days]])
-    effect_sd[days] = np.sqrt(effect_sd[days] ** 2 + extra.days / day_scale)
-    return replace(model, noise_sd=noise_sd, effect_sd=effect_sd)
-
-
-def _nodes(
-    fit: _Fit, breath_db: Array, log_size: Array, extra: Extra, progress: Progress
-) -> tuple[Node, ...]:
+def _nodes(fit: Attribution, stack: Readings, progress: Progress) -> tuple[Node, ...]:
     made = []
     for done, (setting, prior) in enumerate(SETTINGS):
-        design = fit.design(setting, breath_db)
-        state = posterior(_widened(fit.model(design), design, extra, log_size), log_size)
+        design = _design(fit.evidence, stack, fit.bending, setting, fit.breath_db)
+        state = posterior_of(fit, design)
         made.append((setting, np.log(prior) + state.log_evidence, design, state))
         progress(0.6 + 0.4 * (done + 1) / len(SETTINGS))
     log_weight = np.array([weight for _, weight, _, _ in made])

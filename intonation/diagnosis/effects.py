@@ -84,6 +84,7 @@ def blocks_of(
     makers = (
         _sitting_blocks(readings),
         _instrument_blocks(readings, axes, bending, setting),
+        _change_blocks(readings, bending, setting),
         _finger_blocks(readings, axes, setting),
         _breath_blocks(readings, axes),
         _level_blocks(readings, axes),
@@ -152,7 +153,7 @@ def _sitting_blocks(readings: Readings) -> Iterator[Block]:
     yield _block("passing fatigue", mood * minutes, FIXED.fatigue_db, acts="breath")
     came = _one_hot(readings.player) * readings.approach[:, None]
     yield _block("passing approach", came, FIXED.approach_cents)
-    day, _ = _joint(readings.sitting, readings.note)
+    day, _ = _joint(readings.day, readings.note)
     yield _block("passing day", _one_hot(day), magnitudes.size_of("day"), size="day")
 
 
@@ -162,9 +163,7 @@ def _instrument_blocks(
     instrument = _one_hot(readings.instrument)
     octave, upper = axes.octaves[readings.note], axes.upper[readings.note]
     each, _ = _joint(readings.instrument, readings.note)
-    slope = bending.cents_per_db[readings.instrument, readings.note]
-    usual = ~readings.middle & ~readings.matched
-    softer = (-setting.compensation / slope * usual)[:, None]
+    softer = _softer(readings, bending, setting)
     shapes = (
         ("instrument tilt", instrument * octave[:, None], FIXED.tilt_cents, None),
         ("instrument register", instrument * upper[:, None], FIXED.register_cents, None),
@@ -174,6 +173,24 @@ def _instrument_blocks(
     for name, columns, sd, size in shapes:
         made = _block(name, columns, sd, size=size)
         yield Block(name, made.sd, made.group, pitch=columns, breath=columns * softer)
+
+
+def _change_blocks(readings: Readings, bending: Bending, setting: Setting) -> Iterator[Block]:
+    if not readings.changed.any():
+        return
+    after, _ = _joint(readings.instrument, np.where(readings.changed, readings.note, NOBODY))
+    columns = _one_hot(after)
+    made = _block("passing change", columns, FIXED.change_cents)
+    softer = columns * _softer(readings, bending, setting)
+    yield Block(made.name, made.sd, made.group, pitch=columns, breath=softer)
+
+
+def _softer(readings: Readings, bending: Bending, setting: Setting) -> Array:
+    """Return what a player does to the breath, unknowingly, for each cent of the instrument's."""
+    slope = bending.cents_per_db[readings.instrument, readings.note]
+    usual = ~readings.middle & ~readings.matched
+    softer: Array = (-setting.compensation / slope * usual)[:, None]
+    return softer
 
 
 def _bow(octave: Array) -> Array:
@@ -233,9 +250,10 @@ def _level_blocks(readings: Readings, axes: Axes) -> Iterator[Block]:
     each, _ = _joint(readings.instrument, readings.note)
     db = magnitudes.size_of("loudness")
     yield _block("loudness note", _one_hot(each), db, size="loudness", acts="level")
-    if len(axes.positions) > 1:
-        place, _ = _joint(readings.position, readings.note)
-        yield _block("passing room", _one_hot(place), FIXED.room_db, acts="level")
+    if len(axes.rooms) > 1:
+        place, _ = _joint(readings.room, readings.note)
+        sd = magnitudes.size_of("room")
+        yield _block("passing room", _one_hot(place), sd, size="room", acts="level")
 
 
 def _single_blocks(

@@ -1,8 +1,8 @@
 """From held-note rows to readings: swells reduced, gross errors left out, levels centred."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 import numpy as np
@@ -60,14 +60,29 @@ class _Reading:
     shape: SwellShape | None = None
 
 
-def evidence_from(rows: Iterable[HeldNoteRow]) -> Evidence:
-    """Return what a table of held notes says."""
+def evidence_from(
+    rows: Iterable[HeldNoteRow],
+    *,
+    changed: Collection[str] = frozenset(),
+    together: Collection[str] = frozenset(),
+) -> Evidence:
+    """Return what a table of held notes says.
+
+    Parameters
+    ----------
+    rows
+        In any order.
+    changed
+        Sessions after an adjustment that is to be judged.
+    together
+        Sessions taken to be of one day, with the microphone in one place.
+    """
     everything = list(rows)
     plain = [_Reading(r, r.cents, r.level_db) for r in everything if r.kind not in _SWELLS]
     taken = plain + [_reduced(steps) for steps in _swells_of(everything)]
     kept = _without_gross_errors(taken)
     axes = axes_of([reading.row for reading in kept])
-    readings = _in_columns(kept, axes)
+    readings = _of_one_day(_in_columns(kept, axes, changed), axes, together)
     centre = _level_centres(readings, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
     swells = _swells_with_centred_levels(kept, readings, centre)
@@ -127,6 +142,10 @@ def _position(row: HeldNoteRow) -> tuple[str, str]:
     return row.session, row.microphone or ""
 
 
+def _room(row: HeldNoteRow) -> tuple[str, str]:
+    return ("", row.microphone) if row.microphone else (row.session, "")
+
+
 def axes_of(rows: Sequence[HeldNoteRow]) -> Axes:
     """Return everyone and everything that rows refer to."""
     notes = sorted(Counter((row.midi, row.fingering) for row in rows))
@@ -135,14 +154,16 @@ def axes_of(rows: Sequence[HeldNoteRow]) -> Axes:
         tuple(numbered(row.instrument for row in rows)),
         tuple(numbered(map(_sitting, rows))),
         tuple(numbered(map(_position, rows))),
+        tuple(numbered(map(_room, rows))),
         tuple(Fingered(*note) for note in notes),
     )
 
 
-def _in_columns(taken: Sequence[_Reading], axes: Axes) -> Readings:
+def _in_columns(taken: Sequence[_Reading], axes: Axes, changed: Collection[str]) -> Readings:
     rows = [reading.row for reading in taken]
     player, instrument = numbered(axes.players), numbered(axes.instruments)
     sitting, position = numbered(axes.sittings), numbered(axes.positions)
+    room = numbered(axes.rooms)
     note = {(n.midi, n.fingering): i for i, n in enumerate(axes.notes)}
     middle = np.array([reading.shape is not None for reading in taken], dtype=bool)
     return Readings(
@@ -150,17 +171,30 @@ def _in_columns(taken: Sequence[_Reading], axes: Axes) -> Readings:
         instrument=np.array([instrument[r.instrument] for r in rows], dtype=np.intp),
         sitting=np.array([sitting[_sitting(r)] for r in rows], dtype=np.intp),
         position=np.array([position[_position(r)] for r in rows], dtype=np.intp),
+        day=np.array([sitting[_sitting(r)] for r in rows], dtype=np.intp),
+        room=np.array([room[_room(r)] for r in rows], dtype=np.intp),
         note=np.array([note[r.midi, r.fingering] for r in rows], dtype=np.intp),
         exact=np.array([r.kind.startswith("careful") for r in rows], dtype=bool),
         middle=middle,
         matched=np.array([_matched(r) for r in rows], dtype=bool) & ~middle,
         loose=np.array([_loose(reading) for reading in taken], dtype=bool),
+        changed=np.array([r.session in changed for r in rows], dtype=bool),
         minutes=_numbers([r.minutes for r in rows]),
         celsius=_numbers([r.temperature_c for r in rows]),
         approach=np.array([_approach(r) for r in rows], dtype=float),
         cents=np.array([reading.cents for reading in taken], dtype=float),
         level_db=_numbers([reading.level_db for reading in taken]),
     )
+
+
+def _of_one_day(readings: Readings, axes: Axes, together: Collection[str]) -> Readings:
+    one_day = np.array([session in together for session, _, _ in axes.sittings], dtype=bool)
+    here = one_day[readings.sitting]
+    if not here.any():
+        return readings
+    day = np.where(here, readings.day[here].min(), readings.day)
+    room = np.where(here, readings.room[here].min(), readings.room)
+    return replace(readings, day=day, room=room)
 
 
 def _matched(row: HeldNoteRow) -> bool:

@@ -9,15 +9,27 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-FREE = ("unevenness", "habit", "breath", "loudness", "breath repeat", "middle", "pitch", "day")
+FREE = (
+    "unevenness",
+    "habit",
+    "breath",
+    "loudness",
+    "breath repeat",
+    "middle",
+    "pitch",
+    "day",
+    "room",
+)
 """Effects whose size is estimated: instrument from note to note, fingers, breath from note to note,
-loudness at equal breath, breath from tone to tone, middle of a swell, measured pitch, note by day.
+loudness at equal breath, breath from tone to tone, middle of a swell, measured pitch, note by day,
+note by microphone position.
 """
 
-SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 1.0, 1.3, 1.6)
-"""Median standard deviation of each free effect: cents, factor, dB, dB, dB, dB, cents, cents."""
+SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 1.1, 1.3, 1.7, 1.2)
+"""Median standard deviations: cents, factor, dB, dB, dB, dB, cents, cents, dB."""
 
-_LOG_SPREAD = 0.42
+_LOG_SPREAD = (0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.5, 1.0)
+"""How freely each size may differ; a microphone may well not have been moved between sessions."""
 _SKILL = ("habit", "breath", "breath repeat", "middle")
 _SKILL_CORRELATION = 0.5
 
@@ -52,6 +64,7 @@ class Fixed:
     tilt_cents: float = 6.0
     register_cents: float = 5.0
     bow_cents: float = 4.0
+    change_cents: float = 12.0
     exact_again: float = 0.25
     shading_cents: float = 4.0
     breath_db: float = 4.0
@@ -69,7 +82,6 @@ class Fixed:
     gain_db: float = 8.0
     loudness_tilt_db: float = 4.0
     loudness_bow_db: float = 3.0
-    room_db: float = 1.2
     level_db: float = 0.4
 
 
@@ -86,4 +98,5 @@ def log_size_precision() -> NDArray[np.float64]:
     skilled = np.array([effect in _SKILL for effect in FREE], dtype=float)
     correlation = np.eye(len(FREE)) * (1.0 - _SKILL_CORRELATION * skilled)
     correlation += _SKILL_CORRELATION * np.outer(skilled, skilled)
-    return np.asarray(np.linalg.inv(_LOG_SPREAD**2 * correlation), dtype=np.float64)
+    covariance = correlation * np.outer(_LOG_SPREAD, _LOG_SPREAD)
+    return np.asarray(np.linalg.inv(covariance), dtype=np.float64)

@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from intonation.diagnosis.attribution import Attribution, Node
-from intonation.diagnosis.readings import Array, Fingered
+from intonation.diagnosis.design import Design
+from intonation.diagnosis.readings import Array, Fingered, Numbers
 
 HALF_WIDTH_90 = 1.6448536269514722
 """Half of a 90 % interval of a normal distribution, in standard deviations."""
@@ -99,8 +99,8 @@ def parts_of(fit: Attribution, *, player: int, instrument: int) -> Parts:
     )
 
 
-def _component(node: Node, rows: NDArray[np.intp]) -> Component:
-    combinations = part_combinations(node, rows)
+def _component(node: Node, rows: Numbers) -> Component:
+    combinations = np.vstack(combined_parts(node.design, rows))
     bent = np.zeros((3, len(rows)))
     bent[1] = node.design.bent_cents[rows]
     bent[1] -= bent[1].mean()
@@ -109,12 +109,11 @@ def _component(node: Node, rows: NDArray[np.intp]) -> Component:
     return Component(node.weight, mean, state.covariance(combinations))
 
 
-def part_combinations(node: Node, rows: NDArray[np.intp]) -> Array:
-    """Return the centred instrument, breath and finger parts of some stacked readings."""
-    design = node.design
-    parts = (
-        design.cents_by("instrument")[rows],
-        design.lasting_breath()[rows],
-        design.cents_by("fingers")[rows],
-    )
-    return np.vstack([part - part.mean(axis=0) for part in parts])
+def combined_parts(design: Design, rows: Numbers) -> tuple[Array, Array, Array]:
+    """Return the instrument, breath and finger parts of some stacked readings, by effects.
+
+    Each is centred on the mean of those readings.
+    """
+    parts = design.cents_by("instrument"), design.lasting_breath(), design.cents_by("fingers")
+    instrument, breath, fingers = (part[rows] - part[rows].mean(axis=0) for part in parts)
+    return instrument, breath, fingers

@@ -36,7 +36,9 @@ class Axes:
     sittings
         (session, player, instrument) triples.
     positions
-        Microphone positions, as (session, microphone).
+        Microphone settings that share a gain, as (session, microphone).
+    rooms
+        Microphone positions that share a place in the room: by their name, or one per session.
     notes
         Fingered notes in order of pitch.
     """
@@ -45,6 +47,7 @@ class Axes:
     instruments: tuple[str, ...]
     sittings: tuple[tuple[str, str, str], ...]
     positions: tuple[tuple[str, str], ...]
+    rooms: tuple[tuple[str, str], ...]
     notes: tuple[Fingered, ...]
 
     @property
@@ -67,8 +70,10 @@ class Readings:
 
     Parameters
     ----------
-    player, instrument, sitting, position, note
+    player, instrument, sitting, position, room, note
         Indices into the axes; ``NOBODY`` for none.
+    day
+        Index of the day: the sitting's, unless sittings are taken to be of one day.
     exact
         Fingers checked.
     middle
@@ -77,6 +82,8 @@ class Readings:
         A reference sounded or the pitch was seen: breath and shading were the player's choice.
     loose
         From a melody or a poor swell: less well defined.
+    changed
+        After an adjustment of the instrument that is being judged.
     minutes
         Since the player began to blow.
     celsius
@@ -91,11 +98,14 @@ class Readings:
     instrument: Numbers
     sitting: Numbers
     position: Numbers
+    room: Numbers
+    day: Numbers
     note: Numbers
     exact: Flags
     middle: Flags
     matched: Flags
     loose: Flags
+    changed: Flags
     minutes: Array
     celsius: Array
     approach: Array
@@ -129,11 +139,14 @@ def planned(count: int) -> Readings:
         instrument=nobody,
         sitting=nobody,
         position=nobody,
+        room=nobody,
+        day=nobody,
         note=nobody,
         exact=no,
         middle=no,
         matched=no,
         loose=no,
+        changed=no,
         minutes=np.full(count, np.nan),
         celsius=np.full(count, np.nan),
         approach=nothing,

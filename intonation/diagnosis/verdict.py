@@ -72,14 +72,14 @@ def probabilities(
     """
     shares = np.zeros(len(ANSWERS))
     for weight, mean, covariance in pairs:
-        drawn = mean[:, None] + _root(covariance) @ even_pairs(_DRAWS)
+        drawn = mean[:, None] + root_of(covariance) @ even_pairs(_DRAWS)
         answers = classified(drawn[0], drawn[1], tolerance_cents=tolerance_cents)
         shares += weight * np.bincount(answers, minlength=len(ANSWERS)) / _DRAWS
     in_tune, instrument, player, both = (float(share) for share in shares)
     return Probabilities(in_tune=in_tune, instrument=instrument, player=player, both=both)
 
 
-def _root(covariance: Array) -> NDArray[np.float64]:
+def root_of(covariance: Array) -> NDArray[np.float64]:
     """Return the lower triangular root of a 2 by 2 covariance, also of a flat one."""
     first = np.sqrt(max(covariance[0, 0], 0.0))
     across = covariance[1, 0] / first if first > 0.0 else 0.0

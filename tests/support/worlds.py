@@ -340,3 +340,58 @@ def checked(
     for letter in passes:
         sitting.play_pass(letter, notes)
     return sitting.rows, truth_of(player, instrument, notes)
+
+
+@dataclass(frozen=True, slots=True)
+class Adjustment:
+    """Rows before and after an adjustment, the sessions of each, and what was done to each note."""
+
+    rows: list[HeldNoteRow]
+    before: tuple[str, ...]
+    after: tuple[str, ...]
+    changes_cents: dict[int, float]
+
+
+def adjusted(
+    seed: int, world: World = USUAL, *, chosen: bool = True, repeats: int = 2
+) -> Adjustment:
+    """Return an adjustment that is taken off and put on again, with a check on file.
+
+    Parameters
+    ----------
+    seed, world
+        Which pair, and of what kind.
+    chosen
+        Eight chosen notes off, on, off, on in one sitting; otherwise the whole compass once off and
+        once on, without a check on file.
+    repeats
+        Plain tones of each note in each part.
+    """
+    rng = np.random.default_rng(seed)
+    player, instrument = made_player(rng, world), made_instrument(rng, world)
+    notes = tuple(sorted(int(n) for n in rng.choice(CHROMATIC, 8, replace=False)))
+    notes = notes if chosen else CHROMATIC
+    touched = rng.choice(notes, 3 if chosen else 5, replace=False)
+    changes = dict.fromkeys(notes, 0.0)
+    for note in touched:
+        changes[int(note)] = float(rng.choice([-1, 1]) * rng.uniform(4.0, 18.0))
+    rows: list[HeldNoteRow] = []
+    if chosen:
+        file = Sitting(world, rng, player, instrument, "file", minutes=2.0).begin()
+        for letter in "AB":
+            file.play_pass(letter, CHROMATIC)
+        rows = file.rows
+    sitting = Sitting(world, rng, player, instrument, "", microphone=None, minutes=5.0).begin()
+    sitting.first_event = len(rows) + 1
+    parts = ("off 1", "on 1", "off 2", "on 2") if chosen else ("off 1", "on 1")
+    for session in parts:
+        sitting.session = session
+        sitting.changed_cents = np.array(
+            [changes.get(m, 0.0) if session.startswith("on") else 0.0 for m in CHROMATIC]
+        )
+        for _ in range(repeats):
+            for midi in rng.permutation(notes):
+                sitting.play(int(midi))
+    before = tuple(session for session in parts if session.startswith("off"))
+    after = tuple(session for session in parts if session.startswith("on"))
+    return Adjustment(rows + sitting.rows, before, after, changes)
