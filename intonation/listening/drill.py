@@ -1,0 +1,74 @@
+"""What every drill that measures a threshold can do, and the drills by name."""
+
+from collections.abc import Sequence
+from typing import Protocol
+
+import numpy as np
+
+from intonation.errors import SettingsError
+from intonation.listening.drills.culprit import FindTheCulprit
+from intonation.listening.drills.difference_tone import HearTheDifferenceTone
+from intonation.listening.drills.remember import RememberAPitch
+from intonation.listening.drills.tune_note import SlowTune, WhichNote
+from intonation.listening.drills.which_in_tune import WhichIsInTune
+from intonation.listening.drills.which_way import WhichWay
+from intonation.listening.questions import Question
+from intonation.listening.setting import EarSetting
+from intonation.listening.trials import Condition, Trial
+
+
+class Drill(Protocol):
+    """A maker of trials. It keeps nothing: every call stands for itself."""
+
+    @property
+    def name(self) -> str:
+        """Word by which commands and the record know it."""
+
+    def conditions(self) -> tuple[Condition, ...]:
+        """Return everything that can be measured, in the order in which to begin."""
+
+    def question(self, condition: Condition) -> Question:
+        """Return what is asked."""
+
+    def trial(self, condition: Condition, step_cents: float, rng: np.random.Generator) -> Trial:
+        """Return a trial of a difficulty in cents; chance draws the rest."""
+
+
+def drills(setting: EarSetting, *, tunes: Sequence[SlowTune] = ()) -> dict[str, Drill]:
+    """Return every drill by name; the one with tunes only if there are some."""
+    every: list[Drill] = [
+        WhichWay(setting),
+        WhichIsInTune(setting),
+        FindTheCulprit(setting),
+        HearTheDifferenceTone(setting),
+        RememberAPitch(setting),
+    ]
+    if tunes:
+        every.append(WhichNote(setting, tuple(tunes)))
+    return {drill.name: drill for drill in every}
+
+
+def conditions_named(
+    drill: Drill, *, interval: str | None = None, register: str | None = None
+) -> tuple[Condition, ...]:
+    """Return the conditions of a drill that have this interval and register.
+
+    Raises
+    ------
+    SettingsError
+        If there is none; the sentence says what there is.
+    """
+    every = drill.conditions()
+    chosen = tuple(
+        each
+        for each in every
+        if interval in (None, each.interval) and register in (None, each.register)
+    )
+    if chosen:
+        return chosen
+    intervals = ", ".join(dict.fromkeys(str(each.interval) for each in every if each.interval))
+    wanted = " in the ".join(str(word) for word in (interval, register) if word)
+    raise SettingsError(
+        f'The drill "{drill.name}" has nothing for {wanted}.',
+        f"Choose one of {intervals or 'its registers, low or high'}.",
+    )

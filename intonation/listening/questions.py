@@ -1,0 +1,97 @@
+"""What a listener can be asked, and how likely each answer is for every listener considered.
+
+A listener has a *bias* (the deviation that sounds in tune to them), a *blur* (the standard
+deviation of what they hear, in cents) and a share of *lapses*, answers given without listening.
+"""
+
+import math
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from intonation.listening.normal import normal_share
+
+LARGEST_STEP_CENTS = 50.0
+"""A quarter-tone: further off, a note begins to be another note rather than one out of tune."""
+
+LAPSES = np.array((0.02, 0.05, 0.1))
+"""Shares of lapses that are considered, all equally likely."""
+
+_BIAS_CENTS = np.arange(-24.0, 24.25, 0.5)
+_LOG_BLUR = np.linspace(math.log(0.5), math.log(120.0), 28)
+_STEPS_CENTS = np.concatenate(
+    (np.arange(0.5, 12.5, 0.5), np.arange(13.0, 26.0), np.arange(27.5, 51.0, 2.5))
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Question:
+    """A question with two outcomes, and the listeners it is asked of.
+
+    Parameters
+    ----------
+    signed
+        Whether the outcome is "sharp" rather than "flat"; otherwise it is "right" rather than
+        "wrong", and the listeners have no bias.
+    chance
+        Share of the first outcome in answers given without listening.
+    steps_cents
+        Deviations that may be presented, shape (D,).
+    bias_cents, log_blur
+        Axes of the grid of listeners, shapes (B,) and (S,); the blur as its natural logarithm.
+    shares
+        How often each listener, when listening, gives the first outcome at each step,
+        shape (D, B · S).
+    """
+
+    signed: bool
+    chance: float
+    steps_cents: NDArray[np.float64]
+    bias_cents: NDArray[np.float64]
+    log_blur: NDArray[np.float64]
+    shares: NDArray[np.float64]
+
+    def shares_at(self, deviation_cents: float) -> NDArray[np.float64]:
+        """Return how often each listener gives the first outcome at any deviation, (B · S,)."""
+        return _shares(deviation_cents, self.bias_cents, self.log_blur, self._chance)
+
+    @property
+    def _chance(self) -> float | None:
+        return None if self.signed else self.chance
+
+
+@cache
+def sharp_or_flat() -> Question:
+    """Return the question whether a tone is sharp or flat of where it should be."""
+    steps = np.concatenate((-_STEPS_CENTS[::-1], _STEPS_CENTS))
+    shares = _shares(steps[:, None], _BIAS_CENTS, _LOG_BLUR, None)
+    return Question(True, 0.5, steps, _BIAS_CENTS, _LOG_BLUR, shares)
+
+
+@cache
+def right_or_wrong(choices: int) -> Question:
+    """Return a question with one right answer among so many choices.
+
+    Notes
+    -----
+    A listener who listens is right in ``c + (1 − c) (2 Φ(d/σ) − 1)`` of the cases, ``c`` being one
+    in so many. With two choices that is Φ(d/σ): two-alternative forced choice (D. M. Green and
+    J. A. Swets, *Signal Detection Theory and Psychophysics*, 1966; from memory).
+    """
+    chance = 1.0 / choices
+    unbiased = np.zeros(1)
+    shares = _shares(_STEPS_CENTS[:, None], unbiased, _LOG_BLUR, chance)
+    return Question(False, chance, _STEPS_CENTS, unbiased, _LOG_BLUR, shares)
+
+
+def _shares(
+    deviation_cents: ArrayLike,
+    bias_cents: NDArray[np.float64],
+    log_blur: NDArray[np.float64],
+    chance: float | None,
+) -> NDArray[np.float64]:
+    bias, blur = np.meshgrid(bias_cents, np.exp(log_blur), indexing="ij")
+    below = normal_share((np.asarray(deviation_cents) - bias.ravel()) / blur.ravel())
+    return below if chance is None else chance + (1.0 - chance) * (2.0 * below - 1.0)
