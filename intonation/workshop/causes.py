@@ -1,13 +1,15 @@
-"""Which single fault of the instrument best explains how its notes lie."""
+"""Which fault, or which two, best explain how an instrument's notes lie."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
+from math import erf, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.acoustics.alterations import Alteration
-from intonation.workshop.compass import Cents, Compass, Progress
+from intonation.workshop.compass import Cents
+from intonation.workshop.faults import Cause
 
 PRIOR_EFFECT_CENTS = 15.0
 """Usual size of a fault at the note that it moves most (judgement, no source)."""
@@ -15,46 +17,31 @@ PRIOR_EFFECT_CENTS = 15.0
 ROUGHNESS_CENTS = 2.0
 """Scatter of a good instrument about any smooth pattern (judgement, no source)."""
 
+FAULTS_EXPECTED = (0.1, 0.7, 0.2)
+"""Prior probabilities of no fault, of one and of two (judgement, no source)."""
+
+LOOKALIKE = 0.9
+"""Patterns that agree so well (cosine) cannot be told apart by any few takes (judgement)."""
+
 _NUISANCE_SD_CENTS = 50.0
-_BORE_ZONES = 4
-_LOOKALIKE = 0.9
 _Z90 = 1.645
+_APART_CENTS = 1.0
+_MOST_NOTES_APART = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
-    """A fault and the pattern that it draws over the compass.
-
-    Parameters
-    ----------
-    key
-        ``"hole size"``, ``"hole place"``, ``"bore"``, ``"leak"``, ``"octaves"`` or ``"none"``.
-    hole
-        Which hole, for causes that have one.
-    from_mm, to_mm
-        Which stretch of bore, for causes that have one.
-    pattern
-        Cents per note, scaled so that the largest movement is one cent; positive for a hole too
-        large or too near the window, a bore too wide, a leak, or octaves too wide.
-    """
-
-    key: str
-    pattern: tuple[float, ...]
-    hole: str | None = None
-    from_mm: float = 0.0
-    to_mm: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RankedCause:
     """A cause with its probability and its size at the note that it moves most.
 
     Parameters
     ----------
     cause
-        The fault.
+        The fault, the most probable one of those that draw the same pattern.
+    look_alikes
+        Other faults that cannot be told from it by these notes; counted in the probability.
     probability
-        Among all causes considered, "no fault" included; a model estimate.
+        That the fault, or a look-alike, is there, alone or beside another: a model estimate. For
+        ``"none"``, that there is no fault at all.
     size_cents, low_cents, high_cents
         Signed size and its 90 % interval.
     tell_apart_midi
@@ -62,62 +49,32 @@ class RankedCause:
     """
 
     cause: Cause
+    look_alikes: tuple[Cause, ...]
     probability: float
     size_cents: float
     low_cents: float
     high_cents: float
-    tell_apart_midi: tuple[int, ...]
+    tell_apart_midi: tuple[int, ...] = ()
 
 
-def candidate_causes(compass: Compass, *, progress: Progress | None = None) -> tuple[Cause, ...]:
-    """Return every fault that the acoustic model knows, with its pattern over the compass.
+@dataclass(frozen=True, slots=True)
+class _Explanations:
+    """Every set of at most two faults: members (-1 is none), probability, sizes and their sds."""
 
-    Parameters
-    ----------
-    compass
-        The instrument as it should be.
-    progress
-        Told the finished share after each pattern.
-    """
-    finger_holes = sorted({hole.name for hole in compass.geometry.holes})
-    zones = _bore_zones(compass)
-    total = 2 * len(finger_holes) + len(zones) + 1
-    causes: list[Cause] = []
+    members: NDArray[np.intp]
+    probability: NDArray[np.float64]
+    mean: NDArray[np.float64]
+    sd: NDArray[np.float64]
 
-    def add(key: str, pattern: Cents, **where: object) -> None:
-        scaled = _scaled(pattern)
-        causes.append(Cause(key, tuple(scaled), **where))  # type: ignore[arg-type]
-        if progress is not None:
-            progress(len(causes) / total)
+    def with_any(self, causes: Sequence[int]) -> NDArray[np.bool_]:
+        """Return which explanations have one of the causes."""
+        return np.asarray(np.isin(self.members, causes).any(axis=1))
 
-    for hole in finger_holes:
-        larger = Alteration(work="enlarge a hole", amount_mm=0.1, hole=hole)
-        add("hole size", compass.effect([larger]), hole=hole)
-    for hole in finger_holes:
-        add("leak", compass.leak_effect(hole), hole=hole)
-    for from_mm, to_mm in zones:
-        lining = Alteration(work="line the bore", amount_mm=0.05, from_mm=from_mm, to_mm=to_mm)
-        add("bore", -compass.effect([lining]), from_mm=from_mm, to_mm=to_mm)
-    add("octaves", _octaves_too_wide(compass))
-    return tuple(causes)
-
-
-def _scaled(pattern: Cents) -> NDArray[np.float64]:
-    finite = np.nan_to_num(pattern)
-    largest = np.max(np.abs(finite))
-    return np.asarray(finite / largest if largest > 0 else finite)
-
-
-def _bore_zones(compass: Compass) -> list[tuple[float, float]]:
-    geometry = compass.geometry
-    edges = np.linspace(geometry.head_joint_mm + 2.0, geometry.length_mm - 2.0, _BORE_ZONES + 1)
-    return list(zip(edges[:-1].tolist(), edges[1:].tolist(), strict=True))
-
-
-def _octaves_too_wide(compass: Compass) -> NDArray[np.float64]:
-    """Return a pattern that widens every octave alike: half down below, half up above."""
-    midi = np.asarray(compass.midi)
-    return np.where(midi - midi[0] >= 16, 0.5, -0.5)
+    def size_of(self, cause: int) -> tuple[float, float]:
+        """Return mean and sd of a cause's size in the best explanation that has it."""
+        best = int(np.argmax(np.where(self.with_any([cause]), self.probability, -1.0)))
+        place = int(np.flatnonzero(self.members[best] == cause)[0])
+        return float(self.mean[best, place]), float(self.sd[best, place])
 
 
 def rank_causes(
@@ -130,7 +87,7 @@ def rank_causes(
     causes
         Candidates; "no fault" is always added.
     midi
-        Measured notes, shape ``(n,)``; patterns are given for the same notes.
+        Notes of the compass, shape ``(n,)``; patterns are given for the same notes.
     offset_cents
         Offset of each note, NaN where not measured.
     covariance
@@ -138,73 +95,132 @@ def rank_causes(
 
     Notes
     -----
-    Each cause is a Gaussian amplitude times its pattern, on top of measurement covariance, a
-    roughness, and free overall pitch and tilt (the player's own slope); marginal likelihoods are
-    compared with equal prior weights (Bayesian model comparison, e.g. D. MacKay, *Information
-    Theory, Inference, and Learning Algorithms* (2003), ch. 28).
+    Each fault is a Gaussian size (a positive one for a leak) times its pattern, on top of the
+    measurement covariance, a roughness, and free overall pitch and tilt (the player's own slope).
+    No fault, every fault and every two are compared by their marginal likelihoods (Bayesian model
+    comparison, e.g. D. MacKay, *Information Theory, Inference, and Learning Algorithms* (2003),
+    ch. 28); a fault's probability sums over all explanations that have it.
     """
     measured = np.isfinite(offset_cents)
     notes = np.asarray(midi, dtype=float)[measured]
+    patterns = np.array([cause.pattern for cause in causes])
+    alike = _alikeness(patterns[:, measured], notes)
     base = covariance[np.ix_(measured, measured)] + ROUGHNESS_CENTS**2 * np.eye(len(notes))
-    base = base + _nuisance_covariance(notes)
-    offsets = offset_cents[measured]
-    fits = [_fit(np.asarray(cause.pattern)[measured], offsets, base) for cause in causes]
-    none = Cause("none", tuple(0.0 for _ in midi))
-    fits.append((0.0, 0.0, 0.0))
-    evidence = np.array([fit[0] for fit in fits])
-    probability = np.exp(evidence - np.max(evidence))
-    probability /= np.sum(probability)
-    order = np.argsort(-probability)
-    everything = (*causes, none)
-    first = everything[order[0]]
-    first_size = fits[order[0]][1]
-    return tuple(
-        _ranked(everything[i], float(probability[i]), fits[i], (first, first_size), midi)
-        for i in order
+    fits = _explanations(
+        causes, patterns[:, measured], offset_cents[measured], base + _nuisance(notes), alike
+    )
+    ranked = [_ranked(causes, group, fits) for group in _groups(fits, alike)]
+    ranked.append(_sound(fits, len(midi)))
+    ranked.sort(key=lambda entry: -entry.probability)
+    return tuple(_told_apart(entry, ranked[0], midi) for entry in ranked)
+
+
+def _nuisance(midi: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the covariance of an unknown overall pitch and an unknown tilt."""
+    octaves = (midi - np.mean(midi)) / 12.0
+    variance = _NUISANCE_SD_CENTS**2
+    return np.asarray(variance * (1.0 + np.outer(octaves, octaves)))
+
+
+def _alikeness(patterns: NDArray[np.float64], midi: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how alike all patterns are, 0 to 1, once overall pitch and tilt are free."""
+    basis = np.stack([np.ones_like(midi), midi - np.mean(midi)], axis=1)
+    left = patterns - patterns @ basis @ np.linalg.pinv(basis)
+    norm = np.linalg.norm(left, axis=1, keepdims=True)
+    unit = left / np.where(norm > 0.0, norm, 1.0)
+    return np.asarray(np.abs(unit @ unit.T))
+
+
+def _explanations(
+    causes: Sequence[Cause],
+    patterns: NDArray[np.float64],
+    offsets: NDArray[np.float64],
+    base: NDArray[np.float64],
+    alike: NDArray[np.float64],
+) -> _Explanations:
+    """Return the probability of no fault, of every fault and of every two that can be told apart.
+
+    The 2 by 2 systems of all pairs are solved at once; a single fault is a pair with nothing.
+    """
+    count = len(causes)
+    weighted = np.linalg.solve(base, patterns.T)
+    information = np.zeros((count + 1, count + 1))
+    information[:count, :count] = patterns @ weighted
+    score = np.append(offsets @ weighted, 0.0)
+    pairs = [pair for pair in combinations(range(count), 2) if alike[pair] <= LOOKALIKE]
+    members = np.array([(-1, -1), *((one, -1) for one in range(count)), *pairs], dtype=np.intp)
+    precision = 1.0 / PRIOR_EFFECT_CENTS**2
+    systems = information[members[:, :, None], members[:, None, :]] + precision * np.eye(2)
+    scores = score[members]
+    inverse = np.linalg.inv(systems)
+    mean = np.einsum("eij,ej->ei", inverse, scores)
+    sd = np.sqrt(np.diagonal(inverse, axis1=1, axis2=2))
+    log_evidence = 0.5 * np.sum(scores * mean, axis=1)
+    log_evidence -= 0.5 * np.log(np.linalg.det(systems) / precision**2)
+    log_evidence += _log_right_way(causes, members, mean / sd)
+    log_evidence += _log_prior(members)
+    probability = np.exp(log_evidence - np.max(log_evidence))
+    return _Explanations(members, probability / np.sum(probability), mean, sd)
+
+
+def _log_right_way(
+    causes: Sequence[Cause], members: NDArray[np.intp], ratio: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the correction for leaks, which only ever sharpen: a half-normal prior."""
+    only_up = np.array([*(cause.kind == "leak" for cause in causes), False])
+    share = np.vectorize(lambda z: 1.0 + erf(z / sqrt(2.0)), otypes=[float])(ratio)
+    return np.asarray(np.sum(np.where(only_up[members], np.log(share + 1e-12), 0.0), axis=1))
+
+
+def _log_prior(members: NDArray[np.intp]) -> NDArray[np.float64]:
+    """Return the prior weight of each explanation: shared among those with as many faults."""
+    faults = np.sum(members >= 0, axis=1)
+    shares = np.array(FAULTS_EXPECTED) / np.maximum(np.bincount(faults, minlength=3), 1)
+    return np.asarray(np.log(shares)[faults])
+
+
+def _groups(fits: _Explanations, alike: NDArray[np.float64]) -> list[list[int]]:
+    """Return causes that cannot be told apart together, each group's most probable one first."""
+    chances = [float(np.sum(fits.probability[fits.with_any([i])])) for i in range(len(alike))]
+    groups: list[list[int]] = []
+    for cause in sorted(range(len(alike)), key=lambda i: -chances[i]):
+        group = next((g for g in groups if alike[g[0], cause] > LOOKALIKE), None)
+        if group is None:
+            groups.append([cause])
+        else:
+            group.append(cause)
+    return groups
+
+
+def _ranked(causes: Sequence[Cause], group: Sequence[int], fits: _Explanations) -> RankedCause:
+    mean, sd = fits.size_of(group[0])
+    return RankedCause(
+        cause=causes[group[0]],
+        look_alikes=tuple(causes[i] for i in group[1:]),
+        probability=float(np.sum(fits.probability[fits.with_any(group)])),
+        size_cents=mean,
+        low_cents=mean - _Z90 * sd,
+        high_cents=mean + _Z90 * sd,
     )
 
 
-def _nuisance_covariance(midi: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the covariance of an unknown overall pitch and an unknown tilt."""
-    octaves = (midi - np.mean(midi)) / 12.0
-    constant = np.ones_like(octaves)
-    variance = _NUISANCE_SD_CENTS**2
-    return np.asarray(variance * (np.outer(constant, constant) + np.outer(octaves, octaves)))
+def _sound(fits: _Explanations, notes: int) -> RankedCause:
+    none = Cause(kind="none", pattern=(0.0,) * notes)
+    return RankedCause(
+        cause=none,
+        look_alikes=(),
+        probability=float(fits.probability[0]),
+        size_cents=0.0,
+        low_cents=0.0,
+        high_cents=0.0,
+    )
 
 
-def _fit(
-    pattern: NDArray[np.float64], offsets: NDArray[np.float64], base: NDArray[np.float64]
-) -> tuple[float, float, float]:
-    """Return log evidence ratio against no fault, and mean and sd of the amplitude in cents."""
-    weighted = np.linalg.solve(base, pattern)
-    information = float(pattern @ weighted)
-    score = float(offsets @ weighted)
-    prior_variance = PRIOR_EFFECT_CENTS**2
-    posterior_variance = 1.0 / (information + 1.0 / prior_variance)
-    mean = posterior_variance * score
-    gain = 0.5 * mean * score - 0.5 * np.log1p(prior_variance * information)
-    return float(gain), mean, float(np.sqrt(posterior_variance))
-
-
-def _ranked(
-    cause: Cause,
-    probability: float,
-    fit: tuple[float, float, float],
-    first: tuple[Cause, float],
-    midi: Sequence[int],
-) -> RankedCause:
-    _, mean, sd = fit
-    difference = np.abs(mean * np.asarray(cause.pattern) - first[1] * np.asarray(first[0].pattern))
-    best = np.argsort(-difference)[:3]
-    apart = tuple(int(midi[i]) for i in sorted(best)) if np.max(difference) > 1.0 else ()
-    return RankedCause(cause, probability, mean, mean - _Z90 * sd, mean + _Z90 * sd, apart)
-
-
-def look_alike(first: Cause, second: Cause, midi: Sequence[int]) -> bool:
-    """Return whether two causes draw the same pattern once pitch and tilt are free."""
-    notes = np.asarray(midi, dtype=float)
-    basis = np.stack([np.ones_like(notes), notes - np.mean(notes)], axis=1)
-    projector = np.eye(len(notes)) - basis @ np.linalg.pinv(basis)
-    one, two = projector @ np.asarray(first.pattern), projector @ np.asarray(second.pattern)
-    norm = float(np.linalg.norm(one) * np.linalg.norm(two))
-    return bool(norm > 0.0 and abs(float(one @ two)) / norm > _LOOKALIKE)
+def _told_apart(entry: RankedCause, first: RankedCause, midi: Sequence[int]) -> RankedCause:
+    drawn, drawn_by_first = (
+        each.size_cents * np.asarray(each.cause.pattern) for each in (entry, first)
+    )
+    difference = np.abs(drawn - drawn_by_first)
+    best = np.argsort(-difference)[:_MOST_NOTES_APART]
+    apart = sorted(int(midi[i]) for i in best if difference[i] > _APART_CENTS)
+    return replace(entry, tell_apart_midi=tuple(apart))

@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 
 from intonation.acoustics.alterations import Alteration, altered
 from intonation.acoustics.geometry import Geometry, OpenFractions
+from intonation.acoustics.library import geometry_of
 from intonation.acoustics.playing import WARM_BORE_CELSIUS, playing_frequencies_hz
+from intonation.instruments.instrument import Instrument
 from intonation.pitch.notes import equal_tempered_hz
 
 Cents = NDArray[np.float64]
@@ -48,6 +50,10 @@ class Compass:
         geometry = self.geometry
         for alteration in alterations:
             geometry = altered(geometry, alteration)
+        return self.moved(geometry)
+
+    def moved(self, geometry: Geometry) -> Cents:
+        """Return the cents by which each note moves when the geometry becomes another."""
         return np.asarray(self.cents(geometry) - self.cents(self.geometry))
 
     def leak_effect(self, hole: str, *, open_fraction: float = 0.01) -> Cents:
@@ -58,3 +64,22 @@ class Compass:
         )
         leaky = Compass(self.geometry, self.midi, leaking)
         return np.asarray(leaky.cents(self.geometry) - self.cents(self.geometry))
+
+
+def compass_of(instrument: Instrument, *, geometry: Geometry | None = None) -> Compass:
+    """Return the notes of an instrument as its chart fingers them.
+
+    Parameters
+    ----------
+    instrument
+        Size and chart. Notes played with a stopped foot are left out: the model cannot stop it.
+    geometry
+        The maker's own dimensions; None takes the ones that ship for this size.
+    """
+    fingered = {
+        midi: fingering.open_fractions()
+        for midi in instrument.notes_midi
+        if (fingering := instrument.fingering(midi)) is not None and not fingering.bell
+    }
+    dimensions = geometry or geometry_of(instrument.name)
+    return Compass(dimensions, tuple(fingered), tuple(fingered.values()))

@@ -1,0 +1,131 @@
+"""How often a simulated fault is named first, alone and beside another. Run by hand.
+
+``python -m tests.benchmarks.cause_accuracy``
+"""
+
+import argparse
+from dataclasses import replace
+
+import numpy as np
+
+from intonation.acoustics.alterations import Alteration
+from intonation.acoustics.geometry import BorePoint, Geometry
+from intonation.acoustics.library import alto_geometry
+from intonation.instruments.library import instrument_named
+from intonation.workshop.causes import RankedCause, rank_causes
+from intonation.workshop.compass import Compass, compass_of
+from intonation.workshop.faults import Cause, candidate_causes
+
+NOISE_CENTS = 4.0
+Fault = tuple[str, list[Alteration]]
+
+
+def another_maker(rng: np.random.Generator) -> Geometry:
+    """An instrument whose dimensions differ from the model's; magnitudes are invented."""
+    geometry = alto_geometry()
+    bore = (BorePoint(p.position_mm, p.radius_mm * rng.normal(1, 0.004)) for p in geometry.bore)
+    holes = (
+        replace(
+            hole,
+            position_mm=hole.position_mm + rng.normal(0, 1.5),
+            diameter_mm=hole.diameter_mm * rng.normal(1, 0.05),
+        )
+        for hole in geometry.holes
+    )
+    window_mm = geometry.window_mm * rng.normal(1, 0.05)
+    return replace(geometry, window_mm=window_mm, bore=tuple(bore), holes=tuple(holes))
+
+
+def faults(causes: tuple[Cause, ...]) -> list[Fault]:
+    """Eight holes (both of a pair together) and the bore zones, at a small first size."""
+    single = [(h, [Alteration(work="enlarge a hole", amount_mm=0.05, hole=h)]) for h in "012345"]
+    pairs = [
+        (h, [Alteration(work="enlarge a hole", amount_mm=0.05, hole=h + side) for side in "ab"])
+        for h in "67"
+    ]
+    zones = [(c.from_mm, c.to_mm) for c in causes if c.kind == "bore"]
+    bore = [
+        (f"{a:.0f}", [Alteration(work="line the bore", amount_mm=0.05, from_mm=a, to_mm=b)])
+        for a, b in zones
+    ]
+    return [*single, *pairs, *bore]
+
+
+def place_of(cause: Cause) -> str:
+    if cause.kind == "bore":
+        return f"{cause.from_mm:.0f}"
+    return (cause.finger or "") if cause.kind.startswith("hole") else cause.kind
+
+
+def offsets_from(maker: Compass, fault: list[Alteration], size: float) -> np.ndarray:
+    largest = np.nanmax(np.abs(maker.effect(fault)))
+    grown = [replace(a, amount_mm=a.amount_mm * size / largest) for a in fault]
+    return maker.effect(grown)
+
+
+def places_of(entry: RankedCause) -> set[str]:
+    return {place_of(cause) for cause in (entry.cause, *entry.look_alikes)}
+
+
+def measured(rng: np.random.Generator, effect: np.ndarray) -> np.ndarray:
+    """Return what is measured: the effect, noise, an overall pitch and the player's slope."""
+    count = len(effect)
+    slope = rng.normal(0, 4) * np.linspace(-1, 1, count)
+    return effect + rng.normal(0, NOISE_CENTS, count) + rng.normal(0, 10) + slope
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--makers", type=int, default=25)
+    makers = parser.parse_args().makers
+    rng = np.random.default_rng(2)
+    model = compass_of(instrument_named("alto"))
+    causes = candidate_causes(model)
+    covariance = NOISE_CENTS**2 * np.eye(len(model.midi))
+    plan = faults(causes)
+    for size in (20.0, 12.0):
+        first, head, second, stated, alone = [], [], [], [], []
+        for _ in range(makers):
+            maker = replace(model, geometry=another_maker(rng))
+            for place, fault in plan:
+                effect = offsets_from(maker, fault, rng.choice([-1, 1]) * size)
+                ranked = rank_causes(causes, model.midi, measured(rng, effect), covariance)
+                first.append(place in places_of(ranked[0]))
+                head.append(place_of(ranked[0].cause) == place)
+                second.append(any(place in places_of(entry) for entry in ranked[:2]))
+                stated.append(ranked[0].probability)
+                alone.append(len(places_of(ranked[0])) == 1)
+        print(
+            f"one fault of {size:.0f} c: first {np.mean(first):.3f} (alone in its group "
+            f"{np.mean(head):.3f}), first two {np.mean(second):.3f}, stated "
+            f"{np.mean(stated):.3f}, one place named {np.mean(alone):.3f}, n = {len(first)}"
+        )
+        both, either = [], []
+        for _ in range(makers):
+            maker = replace(model, geometry=another_maker(rng))
+            wide = (
+                rng.choice([-1, 1])
+                * size
+                * np.asarray(next(c.pattern for c in causes if c.kind == "octaves"))
+            )
+            for place, fault in plan[:8]:
+                effect = wide + offsets_from(maker, fault, rng.choice([-1, 1]) * size)
+                ranked = rank_causes(causes, model.midi, measured(rng, effect), covariance)
+                found = places_of(ranked[0]) | places_of(ranked[1])
+                both.append({place, "octaves"} <= found)
+                either.append(bool({place, "octaves"} & places_of(ranked[0])))
+        print(
+            f"octaves {size:.0f} c off and a hole {size:.0f} c: both first {np.mean(both):.3f}, "
+            f"one of them first {np.mean(either):.3f}, n = {len(both)}"
+        )
+    blamed = []
+    for _ in range(8 * makers):
+        ranked = rank_causes(
+            causes, model.midi, measured(rng, np.zeros(len(model.midi))), covariance
+        )
+        blamed.append(ranked[0].cause.kind != "none" and ranked[0].probability > 0.7)
+    print(f"no fault: something blamed with more than 0.7: {np.mean(blamed):.3f}")
+
+
+if __name__ == "__main__":
+    main()
