@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,35 +13,46 @@ from textual.app import App, SystemCommand
 from textual.screen import Screen
 
 from intonation.app import words
+from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.keys import EVERYWHERE
 from intonation.app.messages import EngineSaid, RecordAnswered
 from intonation.app.practice_choices import louder
+from intonation.app.screens.exercises import ExercisesPage
 from intonation.app.screens.help import HelpPage
+from intonation.app.screens.melody import MelodyPage
+from intonation.app.screens.melody_summary import MelodySummaryPage
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
 from intonation.app.screens.sound import SoundPage
 from intonation.app.screens.summary import SummaryPage
 from intonation.app.screens.take import TakePage
+from intonation.app.screens.temperaments import TemperamentsPage
 from intonation.app.sound_link import Connect, SoundLink
 from intonation.app.sound_state import SoundState
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
+from intonation.assessment.melody import MelodyScore
 from intonation.engine.messages import (
     EndTake,
     EngineClosed,
     EngineCommand,
     EngineEvent,
+    MelodyEnded,
+    PhraseScored,
     QuietDrone,
     RevealPitch,
     SetLoudness,
     SoundDrone,
     SoundFault,
     SoundSettings,
+    StartMelody,
     StartTake,
 )
 from intonation.errors import IntonationError
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
+
+_SEEDS = 2**31
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,13 +66,14 @@ class Surroundings:
     remember
         Keeps the player's choices for the next sitting.
     begin_take, keep, end_take
-        Told of a new take, of every scored note before it is shown, and of the take's end.
+        Told of a new take, of every scored note or phrase before it is shown, and of the take's
+        end.
     """
 
     connect: Connect
     remember: Callable[[RememberedSettings], None]
     begin_take: Callable[[PracticeSettings], None]
-    keep: Callable[[NoteScored], None]
+    keep: Callable[[NoteScored | PhraseScored], None]
     end_take: Callable[[], None]
 
 
@@ -100,6 +113,7 @@ class IntonationApp(App[int]):
         self.sound_state = SoundState()
         self.link = SoundLink(surroundings.connect, self._heard)
         self._sound_is_open = False
+        self._plan: ExercisePlan | None = None
         self._troubles = dict(troubles or {})
         for paper in PAPERS:
             self.register_theme(paper)
@@ -158,6 +172,26 @@ class IntonationApp(App[int]):
         if not self._sound_is_open:
             self.open_sound()
 
+    def start_melody(self, plan: ExercisePlan) -> None:
+        """Open the melody page and let the backing sound.
+
+        Raises
+        ------
+        SettingsError
+            If the music is wider than the instrument.
+        """
+        score = plan.score(self.settings, seed=random.randrange(_SEEDS))
+        self._plan = plan
+        self._back_to_practice()
+        self._try("record", lambda: self.surroundings.begin_take(self.settings))
+        self.push_screen(MelodyPage(plan.exercise.title, score))
+        self._command_sound(StartMelody(score, self.settings, plan.rounds))
+
+    def show_exercises(self) -> None:
+        """Open the exercises in place of whatever lies over the choices."""
+        self._back_to_practice()
+        self.push_screen(ExercisesPage(self._plan))
+
     def end_take(self) -> None:
         """Let the drone fade; the summary opens when the engine has summed up."""
         self.link.send(EndTake())
@@ -166,7 +200,7 @@ class IntonationApp(App[int]):
         """Ask the engine for the present pitch, or for none."""
         self.link.send(RevealPitch(shown))
 
-    def change_loudness(self, change_db: float) -> None:
+    def action_loudness(self, change_db: float) -> None:
         """Make the reference louder or softer, now and from now on."""
         self.choose(louder(self.settings, change_db))
         self.link.send(SetLoudness(self.settings.loudness_db))
@@ -174,6 +208,14 @@ class IntonationApp(App[int]):
     def action_sound(self) -> None:
         """Open the sound page."""
         self.push_screen(SoundPage())
+
+    def action_exercises(self) -> None:
+        """Open the exercises."""
+        self.show_exercises()
+
+    def action_temperaments(self) -> None:
+        """Open the table of temperaments."""
+        self.push_screen(TemperamentsPage())
 
     def action_help(self) -> None:
         """Open the help for this page."""
@@ -199,11 +241,11 @@ class IntonationApp(App[int]):
 
     def _heard(self, event: EngineEvent) -> None:
         """Keep a scored note, then pass it on. Runs on the engine's reading thread."""
-        if isinstance(event, NoteScored):
+        if isinstance(event, NoteScored | PhraseScored):
             self.post_message(RecordAnswered(self._kept(event)))
         self.post_message(EngineSaid(event))
 
-    def _kept(self, note: NoteScored) -> IntonationError | None:
+    def _kept(self, note: NoteScored | PhraseScored) -> IntonationError | None:
         try:
             self.surroundings.keep(note)
         except IntonationError as error:
@@ -222,6 +264,9 @@ class IntonationApp(App[int]):
             case TakeEnded():
                 self._try("record", self.surroundings.end_take)
                 self._show_summary(event)
+            case MelodyEnded(rounds):
+                self._try("record", self.surroundings.end_take)
+                self._show_melody_summary(rounds)
             case SoundFault():
                 self._leave_take_that_never_began()
             case EngineClosed():
@@ -241,8 +286,13 @@ class IntonationApp(App[int]):
         self._back_to_practice()
         self.push_screen(SummaryPage(settings, ended.summary))
 
+    def _show_melody_summary(self, rounds: tuple[MelodyScore, ...]) -> None:
+        self._back_to_practice()
+        if self._plan is not None:
+            self.push_screen(MelodySummaryPage(self._plan, rounds))
+
     def _leave_take_that_never_began(self) -> None:
-        if any(isinstance(page, TakePage) and not page.state.begun for page in self._pages):
+        if any(isinstance(page, TakePage | MelodyPage) and not page.begun for page in self._pages):
             self._back_to_practice()
 
     def _back_to_practice(self) -> None:

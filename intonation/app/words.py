@@ -11,6 +11,8 @@ from intonation.words.targets import tuning_in_words
 
 PROGRAM = "intonation"
 PRACTICE, TAKE, SUMMARY, SOUND, HELP = "Practice", "Take", "The take", "Sound", "Help"
+EXERCISES, MELODY_PAGE, MELODY_SUMMARY = "Exercises", "Exercise", "The exercise"
+TEMPERAMENTS = "Temperaments"
 
 WHAT_HAPPENS = (
     "Space starts the drone. Listen to it, then hold notes against it, each for two seconds or "
@@ -44,6 +46,17 @@ FLAT, SHARP = "flat", "sharp"
 NOTES_HEADING = "  no   note  cents           spread    drift  level   secs    interval"
 SUMMARY_HEADING = "  note    mean         spread times"
 TO_BEGIN_WITH = "To begin with"
+
+COMPASS, TEMPO, PHRASES, ROUNDS = "Compass", "Tempo", "Phrases", "Rounds"
+MELODY, MUSIC_BY = "Melody", "Music"
+NOT_HEARD = "–"
+WEAR_THEM = (
+    "Best with headphones: through a loudspeaker the microphone hears the backing too. The sound "
+    "page says which you use."
+)
+COUNT_IN = "The count-in: breathe with it."
+TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
+CENTS, HERTZ = "c", "Hz"
 
 SOURCES = ("microphone", "recording", "simulated player")
 SYSTEM_CHOICE = "the system's choice"
@@ -83,6 +96,19 @@ ABOUT_PAGES = {
     SUMMARY: "Every note of the take, the worst first, and what to practise next.",
     SOUND: "Which microphone and output are used, and how the sound is doing.",
     HELP: "Every key of a page.",
+    EXERCISES: (
+        "Choose what to play. Wear headphones, so that the microphone hears only you: a backing "
+        "that changes with every chord cannot be taken out of what it hears."
+    ),
+    MELODY_PAGE: (
+        "Play the notes with the backing. When a phrase is over, the cents stand under its notes, "
+        "and under that which notes pulled and where in the chord they stood."
+    ),
+    MELODY_SUMMARY: "How the last round was played, and what to practise next.",
+    TEMPERAMENTS: (
+        "Cents from equal temperament with the same A. Under the table the marked temperament "
+        "exactly, with the frequencies at your concert pitch."
+    ),
 }
 
 _PITCH_NAMES = {
@@ -196,3 +222,57 @@ def interruptions(counters: SoundCounters) -> str:
     if not count and not counters.dropped_samples:
         return "none"
     return f"{count}, {counters.dropped_samples} samples lost"
+
+
+def fitted_to(settings: PracticeSettings) -> str:
+    """Return what exercises are fitted to."""
+    tuning = tuning_in_words(settings.temperament)
+    return f"{settings.instrument} · A4 = {settings.a4_hz:g} Hz · {tuning}"
+
+
+def kind_of_exercise(kind: str) -> str:
+    """Return the heading over exercises of a kind."""
+    return f"{kind[0].upper()}{kind[1:]}".replace("-", " ")
+
+
+def tempo(beats: float) -> str:
+    """Return a tempo as it is printed."""
+    return f"{beats:g} beats a minute"
+
+
+def phrases(one: int | None, count: int) -> str:
+    """Return which phrases are played."""
+    if one is not None:
+        return f"phrase {one + 1} of {count}"
+    return f"all {count}" if count > 1 else "one"
+
+
+def rounds(count: int) -> str:
+    """Return how often something is played."""
+    return f"{count} in a row" if count > 1 else "one"
+
+
+def sounds_too(with_melody: bool) -> str:
+    """Return whether the melody sounds."""
+    return "sounds with the backing" if with_melody else "yours alone"
+
+
+def from_to(lowest: str, highest: str) -> str:
+    """Return a compass."""
+    return f"{lowest} to {highest}"
+
+
+def play_phrase(phrase: int, count: int) -> str:
+    """Return which phrase it is time for."""
+    return f"Play phrase {phrase + 1} of {count}" if count > 1 else "Play"
+
+
+def played_phrase(number: int) -> str:
+    """Return the heading over a phrase that was played."""
+    return f"Phrase {number + 1}, as you played it"
+
+
+def rounds_compared(windows_cents: Sequence[float | None]) -> str:
+    """Return how wide the notes lay in each round."""
+    widths = ", ".join("–" if one is None else f"{rounded(one)}" for one in windows_cents)
+    return f"From flattest to sharpest note, round by round: {widths} cents."

@@ -1,13 +1,17 @@
-"""Keeps every scored note in the practice record before anything else is done with it."""
+"""Keeps every scored note and phrase in the practice record before anything else is done."""
 
 from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from intonation.assessment.advising import advise
+from intonation.assessment.melody import scored_melody_notes
+from intonation.engine.messages import PhraseScored
+from intonation.heldnotes.row import Kind
 from intonation.instruments.library import instrument_named
 from intonation.practice.events import NoteScored
 from intonation.practice.rows import held_note_row
@@ -24,6 +28,17 @@ class _Take:
     settings: PracticeSettings
     began_at: datetime
     number: int | None = None
+    melody_notes: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Unwritten:
+    """A note that is not in the store yet."""
+
+    take: _Take
+    note: NoteScored
+    kind: Kind
+    held_at: datetime
 
 
 class PracticeRecorder:
@@ -48,7 +63,7 @@ class PracticeRecorder:
         self._now = now
         self._began_at: datetime | None = None
         self._take: _Take | None = None
-        self._unwritten: deque[tuple[_Take, NoteScored, datetime]] = deque()
+        self._unwritten: deque[_Unwritten] = deque()
 
     @property
     def unwritten(self) -> int:
@@ -67,17 +82,22 @@ class PracticeRecorder:
         self._began_at = self._began_at or self._take.began_at
         self._write_take(self._take)
 
-    def keep(self, note: NoteScored) -> None:
-        """Keep a note, and every note that was refused before it; on return they are on disk.
+    def keep(self, scored: NoteScored | PhraseScored) -> None:
+        """Keep a note or a phrase, and all that was refused before; on return it is on disk.
 
         Raises
         ------
         StoreError
-            If the store cannot be written; the note is tried again with the next one.
+            If the store cannot be written; the notes are tried again with the next ones.
         """
-        if self._take is None:
+        take, held_at = self._take, self._now()
+        if take is None:
             return
-        self._unwritten.append((self._take, note, self._now()))
+        if isinstance(scored, NoteScored):
+            self._unwritten.append(_Unwritten(take, scored, "matched", held_at))
+        else:
+            notes = self._notes_of(take, scored)
+            self._unwritten += [_Unwritten(take, note, "melody", held_at) for note in notes]
         self.write_rest()
 
     def write_rest(self) -> None:
@@ -89,7 +109,7 @@ class PracticeRecorder:
             If the store cannot be written.
         """
         while self._unwritten:
-            self._write_note(*self._unwritten[0])
+            self._write_note(self._unwritten[0])
             self._unwritten.popleft()
 
     def end_take(self) -> None:
@@ -118,9 +138,22 @@ class PracticeRecorder:
             )
         return take.number
 
-    def _write_note(self, take: _Take, note: NoteScored, held_at: datetime) -> None:
+    def _notes_of(self, take: _Take, phrase: PhraseScored) -> list[NoteScored]:
+        """Return the notes of a phrase one by one, numbered through the take."""
+        instrument = instrument_named(take.settings.instrument)
+        notes = [
+            NoteScored(number, scored, advise(scored, instrument=instrument))
+            for number, scored in enumerate(
+                scored_melody_notes(phrase.score), start=take.melody_notes + 1
+            )
+        ]
+        take.melody_notes += len(notes)
+        return notes
+
+    def _write_note(self, unwritten: _Unwritten) -> None:
         from intonation.store.details import details_of
 
+        take, note = unwritten.take, unwritten.note
         row = held_note_row(
             note,
             settings=take.settings,
@@ -129,7 +162,12 @@ class PracticeRecorder:
             minutes_before=self._minutes_before(take),
         )
         number = self._write_take(take)
-        self._store.add_held_note(row, details=details_of(note), take=number, held_at=held_at)
+        self._store.add_held_note(
+            replace(row, kind=unwritten.kind),
+            details=details_of(note),
+            take=number,
+            held_at=unwritten.held_at,
+        )
 
     def _minutes_before(self, take: _Take) -> float:
         """Return the minutes from the sitting's first take to this one."""

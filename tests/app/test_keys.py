@@ -2,10 +2,29 @@ from collections import Counter
 
 import pytest
 
-from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
+from intonation.app.keys import (
+    EVERYWHERE,
+    EXERCISES,
+    HELP,
+    MELODY,
+    PRACTICE,
+    SOUND,
+    SUMMARY,
+    TAKE,
+    TEMPERAMENTS,
+    Key,
+)
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
-PAGES = {"practice": PRACTICE, "take": TAKE, "summary": SUMMARY, "sound": SOUND}
+PAGES = {
+    "practice": PRACTICE,
+    "take": TAKE,
+    "summary": SUMMARY,
+    "sound": SOUND,
+    "exercises": EXERCISES,
+    "melody": MELODY,
+    "temperaments": TEMPERAMENTS,
+}
 
 
 @pytest.mark.parametrize("keys", [*PAGES.values(), HELP], ids=[*PAGES, "help"])
@@ -23,7 +42,9 @@ def test_the_key_line_fits_eighty_columns(keys: tuple[Key, ...]) -> None:
 
 
 @pytest.mark.parametrize(
-    ("presses", "keys"), [([], PRACTICE), (["space"], TAKE), (["s"], SOUND)], ids=str
+    ("presses", "keys"),
+    [([], PRACTICE), (["space"], TAKE), (["s"], SOUND), (["e"], EXERCISES), (["t"], TEMPERAMENTS)],
+    ids=str,
 )
 async def test_help_lists_every_key_of_the_page(
     stand: Stand, presses: list[str], keys: tuple[Key, ...]

@@ -5,7 +5,9 @@ from collections.abc import Awaitable, Callable
 import pytest
 from textual.pilot import Pilot
 
+from intonation.app.exercise_plan import ExercisePlan
 from intonation.engine.messages import SoundCounters
+from intonation.exercise.library import exercise_named
 from intonation.practice.settings import PracticeSettings
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
@@ -51,7 +53,45 @@ async def sound_page(stand: Stand, pilot: Pilot[int]) -> None:
     stand.engine.heard(COUNTERS)
 
 
-PAGES = [practice_page, mistake, take_begins, take_page, revealed, summary, help_page, sound_page]
+async def temperaments_page(stand: Stand, pilot: Pilot[int]) -> None:
+    await pilot.press("t", *["down"] * 6)
+
+
+async def exercises_page(stand: Stand, pilot: Pilot[int]) -> None:
+    await pilot.press("e", *["down"] * 30)
+
+
+async def count_in(stand: Stand, pilot: Pilot[int]) -> None:
+    pilot.app.start_melody(ExercisePlan.of(exercise_named("innsbruck")))
+    await settled(pilot)
+
+
+async def melody_page(stand: Stand, pilot: Pilot[int]) -> None:
+    await count_in(stand, pilot)
+    stand.engine.note_due(9)
+    stand.engine.end_phrase(0, [3, -12, 8, 1, -2, 14, 5])
+
+
+async def melody_summary(stand: Stand, pilot: Pilot[int]) -> None:
+    await count_in(stand, pilot)
+    stand.engine.end_melody([3, -12, 8, 1, -2, 14, 5, -22, 3, 4] * 4)
+
+
+PAGES = [
+    practice_page,
+    mistake,
+    take_begins,
+    take_page,
+    revealed,
+    summary,
+    help_page,
+    sound_page,
+    temperaments_page,
+    exercises_page,
+    count_in,
+    melody_page,
+    melody_summary,
+]
 
 
 def opening(stand: Stand, page: Page) -> Callable[[Pilot[int]], Awaitable[None]]:

@@ -5,9 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from intonation.engine.messages import SoundSettings, StartTake
+from intonation.app.exercise_plan import ExercisePlan
+from intonation.engine.messages import SoundSettings, StartMelody, StartTake
 from intonation.engine.recorder import PracticeRecorder
 from intonation.errors import StoreError
+from intonation.exercise.library import exercise_named
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
@@ -81,3 +83,19 @@ def test_a_note_that_the_store_refuses_is_written_with_the_next_one(tmp_path: Pa
         assert recording.unwritten == 0
         assert [row.midi for row in store.held_notes()] == [72, 77]
         assert [take.held_notes for take in store.takes()] == [2]
+
+
+def test_a_phrase_is_kept_note_by_note_as_melody(tmp_path: Path) -> None:
+    score = ExercisePlan.of(exercise_named("innsbruck")).score(SETTINGS, seed=0)
+    engine = ScriptedEngine(SoundSettings(), lambda _: None)
+    engine.send(StartMelody(score, SETTINGS))
+    phrases = [engine.end_phrase(number, [4.0, -3.0, 6.0]) for number in (0, 1)]
+    with Store(tmp_path / "record.sqlite") as store:
+        recording = recorder(store)
+        recording.begin_take(SETTINGS)
+        for phrase in phrases:
+            recording.keep(phrase)
+        rows = list(store.held_notes())
+        assert [round(row.cents, 6) for row in rows] == [4.0, -3.0, 6.0] * 2
+        assert {row.kind for row in rows} == {"melody"}
+        assert [row.order for row in rows] == [1, 2, 3, 4, 5, 6]

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from intonation.assessment.advising import advise
+from intonation.assessment.melody import MelodyScore, score_melody
 from intonation.assessment.scoring import ScoredNote
 from intonation.assessment.summing_up import summed_up
 from intonation.assessment.targets import TargetChoice
@@ -12,11 +13,16 @@ from intonation.engine.messages import (
     EngineClosed,
     EngineCommand,
     EngineEvent,
+    MelodyEnded,
+    NoteDue,
+    PhraseScored,
     SoundFault,
     SoundReady,
     SoundSettings,
+    StartMelody,
     StartTake,
 )
+from intonation.exercise.score import ScoreNote
 from intonation.instruments.library import instrument_named
 from intonation.pitch.cents import shifted_hz
 from intonation.pitch.tuning import Tuning
@@ -41,6 +47,8 @@ class ScriptedEngine:
     commands: list[EngineCommand] = field(default_factory=list)
     notes: list[ScoredNote] = field(default_factory=list)
     settings: PracticeSettings = field(default_factory=PracticeSettings)
+    melody: StartMelody | None = None
+    rounds: list[MelodyScore] = field(default_factory=list)
     fault: SoundFault | None = None
     closed: bool = False
 
@@ -53,6 +61,12 @@ class ScriptedEngine:
                 self.settings = settings
                 self.notes.clear()
                 self.heard(PhaseChanged("listen first", 0.0))
+            case StartMelody():
+                self.melody = command
+                self.rounds.clear()
+            case EndTake() if self.melody:
+                self.melody = None
+                self.heard(MelodyEnded(tuple(self.rounds)))
             case EndTake():
                 self.heard(PhaseChanged("resting", 60.0))
                 self.heard(TakeEnded(summed_up(self.notes)))
@@ -100,6 +114,26 @@ class ScriptedEngine:
         self.heard(PhaseChanged("your turn", held.offset_s))
         return event
 
+    def note_due(self, number: int) -> None:
+        assert self.melody is not None
+        self.heard(NoteDue(number, 0, self.melody.score.notes[number].start_s))
+
+    def end_phrase(self, number: int, cents: list[float]) -> PhraseScored:
+        """Let a phrase end whose notes lay so many cents from their targets, in order."""
+        assert self.melody is not None
+        notes = [note for note in self.melody.score.notes if note.phrase == number]
+        held = [held_as(note, off) for note, off in zip(notes, cents, strict=False)]
+        scored = PhraseScored(number, 0, score_melody(notes, held))
+        self.heard(scored)
+        return scored
+
+    def end_melody(self, cents: list[float]) -> None:
+        """Let a whole round end whose notes lay so many cents from their targets, in order."""
+        assert self.melody is not None
+        notes = self.melody.score.notes
+        held = [held_as(note, off) for note, off in zip(notes, cents, strict=False)]
+        self.heard(MelodyEnded((score_melody(notes, held),)))
+
     @property
     def _tuning(self) -> Tuning:
         return tuning_of(self.settings)
@@ -111,6 +145,20 @@ class ScriptedEngine:
             tuning=self._tuning,
             reference_midi=self.settings.drone_midi,
         )
+
+
+def held_as(note: ScoreNote, cents: float) -> HeldNote:
+    """Return a held note that was played as a note of a melody, so many cents from its target."""
+    return HeldNote(
+        onset_s=note.start_s + 0.05,
+        offset_s=note.end_s - 0.05,
+        f0_hz=shifted_hz(note.target.hz, cents=cents),
+        standard_error_cents=0.1,
+        sd_cents=1.4,
+        drift_cents_per_s=-0.3,
+        level_db=-24.0,
+        harmonic_to_noise_db=32.0,
+    )
 
 
 @dataclass(slots=True)

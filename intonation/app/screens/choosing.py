@@ -47,6 +47,12 @@ class ChoosingPage(Page, Generic[Settings]):
         super().on_mount()
         self._stop_typing()
 
+    def on_screen_resume(self) -> None:
+        """Show what another page may have changed."""
+        if self.is_mounted:
+            self.lines.show(self.settings_now())
+            self.explain()
+
     @property
     def lines(self) -> ChoiceList[Settings]:
         """The lines of choices."""

@@ -53,6 +53,10 @@ class SummaryPage(Page):
         super().on_mount()
         self.query_one("#subtitle", Label).update(words.tuned_to(self.settings))
 
+    def action_scroll(self, lines: int) -> None:
+        """Go up or down the list."""
+        self.query_one("#summary-list").scroll_relative(y=lines, animate=False)
+
     def action_again(self) -> None:
         """Play another take with the same choices."""
         self.program.start_take()

@@ -59,6 +59,11 @@ class TakePage(Page):
         super().on_mount()
         self.query_one("#subtitle", Label).update(words.tuned_to(self.settings))
 
+    @property
+    def begun(self) -> bool:
+        """Whether the drone sounds."""
+        return self.state.begun
+
     def hear(self, event: EngineEvent) -> None:
         """Print what has changed; nothing changes while a note sounds unseen."""
         before, self.state = self.state, self.state.after(event)
@@ -78,10 +83,6 @@ class TakePage(Page):
         self.state = self.state.with_pitch(revealed=not self.state.revealed)
         self.program.reveal_pitch(self.state.revealed)
         self.print_all()
-
-    def action_loudness(self, change_db: int) -> None:
-        """Make the drone louder or softer."""
-        self.program.change_loudness(change_db)
 
     def print_all(self) -> None:
         """Print the whole page."""

@@ -1,0 +1,74 @@
+"""What the player wants of an exercise: tempo, which phrases, how often, with the melody or not."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from intonation.app.choices import neighbour
+from intonation.exercise.exercise_file import FASTEST, SLOWEST
+from intonation.exercise.pieces import Exercise
+from intonation.exercise.realise import realise
+from intonation.exercise.score import Score
+from intonation.practice.interpreting import interpretation_of
+from intonation.practice.settings import PracticeSettings
+
+MOST_ROUNDS = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ExercisePlan:
+    """An exercise as it is to be played.
+
+    Parameters
+    ----------
+    exercise
+        What is written.
+    tempo
+        Beats per minute.
+    phrase
+        The one phrase that is played, from 0; None for all.
+    rounds
+        How often in a row.
+    with_melody
+        Whether the player's part sounds too.
+    """
+
+    exercise: Exercise
+    tempo: float
+    phrase: int | None = None
+    rounds: int = 1
+    with_melody: bool = False
+
+    @classmethod
+    def of(cls, exercise: Exercise) -> "ExercisePlan":
+        """Return the exercise as it is written: all of it, once, at its own tempo."""
+        return cls(exercise=exercise, tempo=exercise.tempo)
+
+    def faster(self, beats: float) -> "ExercisePlan":
+        """Return the plan so many beats a minute faster (negative: slower)."""
+        return replace(self, tempo=min(max(self.tempo + beats, SLOWEST), FASTEST))
+
+    def with_next_phrase(self) -> "ExercisePlan":
+        """Return the plan with the next phrase alone, and after the last with all of them."""
+        phrases = (None, *range(len(self.exercise.phrases)))
+        return replace(self, phrase=neighbour(phrases, self.phrase, 1))
+
+    def with_next_rounds(self) -> "ExercisePlan":
+        """Return the plan with one round more, and after the most with one."""
+        return replace(self, rounds=self.rounds % MOST_ROUNDS + 1)
+
+    def with_other_melody(self) -> "ExercisePlan":
+        """Return the plan with the melody sounding, or silent again."""
+        return replace(self, with_melody=not self.with_melody)
+
+    def score(self, settings: PracticeSettings, *, seed: int) -> Score:
+        """Return the exercise ready to sound on the player's instrument in the player's tuning.
+
+        Raises
+        ------
+        SettingsError
+            If the music is wider than the instrument.
+        """
+        one = None if self.phrase is None else self.exercise.of_phrases(self.phrase)
+        how = interpretation_of(settings, tempo=self.tempo, with_melody=self.with_melody)
+        return realise(one or self.exercise, how, rng=np.random.default_rng(seed))

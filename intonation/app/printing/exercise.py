@@ -1,0 +1,63 @@
+"""An exercise described: what to listen for, and how it is to be played."""
+
+from textual.content import Content
+
+from intonation.app import words
+from intonation.app.exercise_plan import ExercisePlan
+from intonation.app.printing.inks import SOFT, STRONG, TEXT
+from intonation.app.printing.wrapping import beside
+from intonation.errors import IntonationError
+from intonation.pitch.notes import note_name
+from intonation.practice.settings import PracticeSettings
+
+_LABEL_WIDTH = 12
+
+
+def exercise_description(
+    plan: ExercisePlan, settings: PracticeSettings, *, headphones: bool, width: int
+) -> Content:
+    """Return an exercise in words.
+
+    Parameters
+    ----------
+    plan
+        What is to be played, and how.
+    settings
+        On which instrument, in which tuning.
+    headphones
+        Whether the player wears them; a word is said where not.
+    width
+        Width of the column in characters.
+    """
+    exercise = plan.exercise
+    listen = beside([], exercise.listen, indent=0, width=width, ink=TEXT)
+    facts = [
+        (words.COMPASS, _compass(plan, settings)),
+        (words.TEMPO, words.tempo(plan.tempo)),
+        (words.PHRASES, words.phrases(plan.phrase, len(exercise.phrases))),
+        (words.ROUNDS, words.rounds(plan.rounds)),
+        (words.MELODY, words.sounds_too(plan.with_melody)),
+    ]
+    if exercise.provenance:
+        facts.append((words.MUSIC_BY, exercise.provenance))
+    rows = [
+        line
+        for label, value in facts
+        for line in beside(
+            [Content.styled(label, SOFT)], value, indent=_LABEL_WIDTH, width=width, ink=TEXT
+        )
+    ]
+    title = Content.styled(exercise.title, STRONG)
+    advice = [] if headphones else beside([], words.WEAR_THEM, indent=0, width=width, ink=SOFT)
+    return Content("\n").join(
+        [title, Content(""), *listen, Content(""), *rows, Content(""), *advice]
+    )
+
+
+def _compass(plan: ExercisePlan, settings: PracticeSettings) -> str:
+    """Return lowest and highest note on the player's instrument, or why it cannot be played."""
+    try:
+        played = [note.target.midi for note in plan.score(settings, seed=0).notes]
+    except IntonationError as error:
+        return str(error)
+    return words.from_to(note_name(min(played)), note_name(max(played)))

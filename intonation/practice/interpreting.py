@@ -1,0 +1,40 @@
+"""How a player's settings have an exercise sound: range, tuning, and whether chords are pure."""
+
+from intonation.exercise.interpretation import Interpretation
+from intonation.instruments.library import instrument_named
+from intonation.pitch.temperaments import temperament_named
+from intonation.pitch.tuning import tempered
+from intonation.practice.settings import PracticeSettings
+from intonation.practice.tuning import PURE
+
+
+def interpretation_of(
+    settings: PracticeSettings, *, tempo: float | None = None, with_melody: bool = False
+) -> Interpretation:
+    """Return how an exercise is to be played.
+
+    Parameters
+    ----------
+    settings
+        Instrument, concert pitch and temperament; pure intervals stand over equal-tempered roots.
+    tempo
+        Beats per minute; None for the exercise's own.
+    with_melody
+        Whether the player's part sounds too.
+
+    Raises
+    ------
+    SettingsError
+        If there is no such instrument or temperament.
+    """
+    instrument = instrument_named(settings.instrument)
+    is_pure = settings.temperament == PURE
+    temperament = temperament_named("equal" if is_pure else settings.temperament)
+    return Interpretation(
+        lowest_midi=instrument.lowest_midi,
+        highest_midi=instrument.highest_midi,
+        tuning=tempered(temperament, a4_hz=settings.a4_hz),
+        harmony="pure" if is_pure else "tempered",
+        tempo=tempo,
+        with_melody=with_melody,
+    )
