@@ -26,15 +26,20 @@ COMMANDS = (
     Command(
         "practise",
         "intonation.cli.practise_command",
-        "open the interface on the music stand (the same as no command at all)",
+        "open the interface, as the program does without a command",
     ),
     Command(
         "demo",
         "intonation.cli.demo_command",
-        "let a simulated player practise, and show what you would be told",
+        "let a simulated player practise, and read the advice",
     ),
     Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
     Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
+    Command(
+        "diagnose",
+        "intonation.cli.diagnose_command",
+        "say whose each note's deviation is: instrument, breath or fingers",
+    ),
     Command(
         "tunings",
         "intonation.cli.tunings_command",

@@ -12,7 +12,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "demo",
-        help="let a simulated player practise, and show what you would be told",
+        help="let a simulated player practise, and read the advice",
         description=(
             "Let a simulated player practise against a drone, and print what a player would be "
             "told. The player is invented; the drone, the listening, the scores, the advice and "

@@ -57,7 +57,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
     """Return the parser for what was typed; only the command that is meant knows its options."""
     parser = argparse.ArgumentParser(prog="intonation", description=_DESCRIPTION)
-    parser.add_argument("--version", action="version", version=f"intonation {__version__}")
+    parser.add_argument("-V", "--version", action="version", version=f"intonation {__version__}")
     parser.add_argument("--debug", action="store_true", help="show where in the program it failed")
     subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
     meant = command_in(arguments)
@@ -70,7 +70,7 @@ def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
 
 
 def _parsed(typed: list[str]) -> argparse.Namespace:
-    if command_in(typed) is None and not {"-h", "--help", "--version"} & {*typed}:
+    if command_in(typed) is None and not {"-h", "--help", "-V", "--version"} & {*typed}:
         typed = [*typed, "practise"]
     return parser_for(typed).parse_args(typed)
 

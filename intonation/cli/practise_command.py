@@ -11,7 +11,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "practise",
-        help="open the interface on the music stand (the same as no command at all)",
+        help="open the interface, as the program does without a command",
         description="Open the interface. What you chose last time is remembered.",
     )
     parser.add_argument(
