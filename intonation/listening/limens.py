@@ -7,6 +7,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from intonation.listening.estimate import Likely
 from intonation.pitch.cents import CENTS_PER_OCTAVE
 
 Task = Literal["tone after tone", "over a drone"]
@@ -20,8 +21,8 @@ class Limen:
     ----------
     listeners
         Whose it is, as a phrase that follows "than".
-    cents
-        The threshold.
+    lowest_cents, highest_cents
+        The threshold, or the range in which it lay.
     task
         Whether tones came one after the other or sounded against each other.
     source
@@ -29,35 +30,33 @@ class Limen:
     """
 
     listeners: str
-    cents: float
+    lowest_cents: float
+    highest_cents: float
     task: Task
     source: str
 
 
-_ARNDT = "C. Arndt et al., Exp. Brain Res. 238 (2020) 247: two-choice task at 528 Hz"
-_VOS = "J. Vos, Percept. Psychophys. 32 (1982) 297: direction of a mistuned fifth or third"
+_ARNDT = "C. Arndt et al., Exp. Brain Res. 238 (2020) 247"
+_VOS = "J. Vos, Percept. Psychophys. 32 (1982) 297"
 
 UNTRAINED = Limen(
-    listeners="the average of untrained listeners",
-    cents=38.3,
+    listeners="most untrained listeners at 528 Hz",
+    lowest_cents=38.3,
+    highest_cents=38.3,
     task="tone after tone",
     source=_ARNDT,
 )
 MUSICIANS = Limen(
-    listeners="the average of musicians without special training",
-    cents=10.1,
+    listeners="musicians without special training at 528 Hz",
+    lowest_cents=10.1,
+    highest_cents=10.1,
     task="tone after tone",
     source=_ARNDT,
 )
-DIRECTION_LOWEST = Limen(
-    listeners="the finest of listeners who told the direction of a mistuned fifth or third",
-    cents=20.0,
-    task="over a drone",
-    source=_VOS,
-)
-DIRECTION_HIGHEST = Limen(
-    listeners="the coarsest of listeners who told the direction of a mistuned fifth or third",
-    cents=30.0,
+MISTUNED_INTERVAL = Limen(
+    listeners="listeners who told the direction of a mistuned fifth or third",
+    lowest_cents=20.0,
+    highest_cents=30.0,
     task="over a drone",
     source=_VOS,
 )
@@ -72,15 +71,24 @@ def trained_limen(hz: float) -> Limen:
     Green, JASA 61 (1977) 178 (from memory).
     """
     step_hz = 10.0 ** (0.026 * math.sqrt(hz) - 0.533)
+    cents = CENTS_PER_OCTAVE * math.log2(1.0 + step_hz / hz)
     return Limen(
         listeners=f"highly trained listeners with pure tones at {hz:.0f} Hz",
-        cents=CENTS_PER_OCTAVE * math.log2(1.0 + step_hz / hz),
+        lowest_cents=cents,
+        highest_cents=cents,
         task="tone after tone",
-        source="C. C. Wier, W. Jesteadt and D. M. Green, JASA 61 (1977) 178 (from memory)",
+        source="C. C. Wier et al., JASA 61 (1977) 178, from memory",
     )
 
 
 def limens_for(task: Task, *, hz: float) -> tuple[Limen, ...]:
     """Return the published thresholds to compare with, finest first."""
-    every = (trained_limen(hz), MUSICIANS, UNTRAINED, DIRECTION_LOWEST, DIRECTION_HIGHEST)
-    return tuple(sorted((e for e in every if e.task == task), key=lambda limen: limen.cents))
+    every = (trained_limen(hz), MUSICIANS, UNTRAINED, MISTUNED_INTERVAL)
+    return tuple(limen for limen in every if limen.task == task)
+
+
+def compared(threshold_cents: Likely, limen: Limen) -> Literal["finer", "alike", "above"]:
+    """Return how a threshold lies to a published one; alike unless its 90 % interval clears it."""
+    if threshold_cents.high < limen.lowest_cents:
+        return "finer"
+    return "above" if threshold_cents.low > limen.highest_cents else "alike"

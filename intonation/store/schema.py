@@ -77,7 +77,35 @@ _FIRST = (
     "CREATE INDEX held_notes_by_time ON held_notes (held_at)",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST,)
+_LISTENING = (
+    """CREATE TABLE listening_answers (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        player TEXT NOT NULL,
+        answered_at TEXT NOT NULL,
+        drill TEXT NOT NULL,
+        interval TEXT,
+        register TEXT NOT NULL,
+        step_cents REAL NOT NULL,
+        deviation_cents REAL NOT NULL,
+        choices INTEGER NOT NULL,
+        choice TEXT NOT NULL,
+        right_choice TEXT NOT NULL
+    )""",
+    "CREATE INDEX listening_answers_by_drill ON listening_answers (player, drill)",
+    """CREATE TABLE tuned_notes (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        player TEXT NOT NULL,
+        tuned_at TEXT NOT NULL,
+        drill TEXT NOT NULL,
+        interval TEXT,
+        register TEXT NOT NULL,
+        start_cents REAL NOT NULL,
+        final_cents REAL NOT NULL
+    )""",
+    "CREATE INDEX tuned_notes_by_player ON tuned_notes (player)",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING)
 """Statements that lead from each version to the next. Append only: files out there are older."""
 
 SCHEMA_VERSION = len(MIGRATIONS)
