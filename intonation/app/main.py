@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -30,7 +31,7 @@ def run_app(
     Parameters
     ----------
     sound
-        Where sound comes from and goes to; None takes what was chosen last time.
+        Where sound comes from and goes to; what it leaves open is taken from the last time.
     store
         Where notes are kept; None takes the player's own practice record.
     remember
@@ -77,7 +78,7 @@ def _app(
     return IntonationApp(
         surroundings,
         settings=choices.practice,
-        sound=sound or _sound(choices),
+        sound=_sound(sound or SoundSettings(), choices),
         theme=choices.theme,
         troubles=troubles,
     )
@@ -93,9 +94,13 @@ def _remembered(troubles: dict[str, str]) -> RememberedSettings:
     return read.settings
 
 
-def _sound(choices: RememberedSettings) -> SoundSettings:
-    return SoundSettings(
-        microphone=choices.microphone, output=choices.output, headphones=choices.headphones
+def _sound(asked: SoundSettings, choices: RememberedSettings) -> SoundSettings:
+    """Return what was asked for, with the remembered devices where none was asked for."""
+    return replace(
+        asked,
+        microphone=asked.microphone or choices.microphone,
+        output=asked.output or choices.output,
+        headphones=asked.headphones or choices.headphones,
     )
 
 

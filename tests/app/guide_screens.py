@@ -1,0 +1,54 @@
+"""Draws the screens and key tables of the guides with the program itself.
+
+``python -m tests.app.guide_screens`` writes them anew after a change of the interface.
+"""
+
+import asyncio
+import re
+from pathlib import Path
+
+from intonation.app import keys as key_table
+from intonation.practice.settings import PracticeSettings
+from tests.app import test_pictures
+from tests.app.conftest import Stand, screen_text
+
+GUIDES = Path(__file__).parents[2] / "docs" / "guides"
+DRAWN = re.compile(
+    r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
+    re.DOTALL,
+)
+
+
+async def with_drawings(text: str) -> str:
+    """Return a guide with every screen and key table as the program has it now."""
+    drawings = [await _drawing(found["what"], found["name"]) for found in DRAWN.finditer(text)]
+    pieces = iter(drawings)
+    return DRAWN.sub(
+        lambda found: f"<!-- {found['what']}: {found['name']} -->\n\n{next(pieces)}\n", text
+    )
+
+
+async def _drawing(what: str, name: str) -> str:
+    return _key_rows(name) if what == "keys" else await _screen(name)
+
+
+async def _screen(name: str) -> str:
+    stand = Stand()
+    async with stand.opened(PracticeSettings(player="wren")) as pilot:
+        await test_pictures.opening(stand, getattr(test_pictures, name))(pilot)
+        lines = [line.rstrip() for line in screen_text(pilot).splitlines()]
+    return "\n".join(["```text", *lines, "```"])
+
+
+def _key_rows(name: str) -> str:
+    rows = [f"| {key.shown} | {key.explanation} |" for key in getattr(key_table, name)]
+    return "\n".join(["| key | what it does |", "|---|---|", *rows])
+
+
+async def _write() -> None:
+    for guide in sorted(GUIDES.glob("*.md")):
+        guide.write_text(await with_drawings(guide.read_text("utf-8")), "utf-8")
+
+
+if __name__ == "__main__":
+    asyncio.run(_write())
