@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from intonation.audio.sources import Samples
 from intonation.engine.connections import Connection
-from intonation.engine.messages import EngineEvent
+from intonation.engine.messages import EngineEvent, SoundFault
 from intonation.instruments.library import instrument_named
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
@@ -46,6 +46,7 @@ class Take:
         self._heard_samples = 0
         self._revealed_at_s = 0.0
         self._read_at_s = 0.0
+        self._doubted = False
 
     @classmethod
     def begun(
@@ -81,7 +82,7 @@ class Take:
     def hear(self, samples: Samples) -> list[EngineEvent]:
         """Take in samples."""
         self._heard_samples += samples.size
-        return [*self._settled(self._tracker.feed(samples)), *self._seen()]
+        return [*self._settled(self._tracker.feed(samples)), *self._seen(), *self._doubts()]
 
     def ended(self) -> list[EngineEvent]:
         """Finish the note that still sounds and sum up."""
@@ -101,6 +102,20 @@ class Take:
         self._read_at_s = reading.time_s
         said = self._session.hear(reading)
         return [e for e in said if not (isinstance(e, PitchRevealed) and self._too_soon(e))]
+
+    def _doubts(self) -> list[EngineEvent]:
+        """Say, once a take, that what was learned about the reference cannot be right."""
+        if self._doubted or not self._tracker.reference_implausible:
+            return []
+        self._doubted = True
+        return [
+            SoundFault(
+                "The reference could not be learned from the sound in this room; "
+                "notes close to it may be misjudged.",
+                "Keep still for the first two seconds of a take, or use headphones.",
+                fatal=False,
+            )
+        ]
 
     def _too_soon(self, event: PitchRevealed) -> bool:
         if event.at_s - self._revealed_at_s < 1.0 / REVEALS_PER_S:

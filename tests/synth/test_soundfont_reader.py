@@ -22,7 +22,7 @@ from intonation.synth.soundfont_reader import FontPreset, read_soundfont
 from intonation.synth.soundfont_writer import soundfont
 from intonation.synth.voices import VOICES
 
-MUTATIONS = 1_500
+MUTATIONS = 800
 
 
 def tiny_font(*, rate_hz: int = 48_000, sample: int = 0, bags: int = 1) -> bytes:
