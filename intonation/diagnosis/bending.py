@@ -77,10 +77,12 @@ def _drawn_together(
     known = [(n, v, e) for n, v, e in seen if v is not None and e is not None]
     if not known:
         return np.full(len(octaves), usual), np.sqrt(np.diag(prior))
-    note = np.array([n for n, _, _ in known], dtype=np.intp)
-    value = np.array([v for _, v, _ in known])
-    error = np.array([e for _, _, e in known])
-    weight = np.linalg.inv(prior[np.ix_(note, note)] + np.diag(error**2))
+    where = np.array([n for n, _, _ in known], dtype=np.intp)
+    precision = np.bincount(where, weights=[1.0 / e**2 for _, _, e in known])
+    note = np.flatnonzero(precision)
+    summed = np.bincount(where, weights=[v / e**2 for _, v, e in known])
+    value = summed[note] / precision[note]
+    weight = np.linalg.inv(prior[np.ix_(note, note)] + np.diag(1.0 / precision[note]))
     seen_through = prior[:, note] @ weight
     mean = usual + seen_through @ (value - usual)
     variance = np.diag(prior) - np.einsum("ij,ij->i", seen_through, prior[:, note])

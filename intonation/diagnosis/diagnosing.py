@@ -1,6 +1,6 @@
 """From held notes to a diagnosis of every player on every instrument."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -24,6 +24,7 @@ FEWEST_NOTES = 5
 def diagnose(
     rows: Iterable[HeldNoteRow],
     *,
+    changed: Collection[str] = frozenset(),
     tolerance_cents: float = TOLERANCE_CENTS,
     progress: Progress = unwatched,
 ) -> tuple[PairDiagnosis, ...]:
@@ -33,12 +34,14 @@ def diagnose(
     ----------
     rows
         Held notes of any players and instruments that have something in common.
+    changed
+        Sessions after an adjustment; the diagnosis is of the instrument before it.
     tolerance_cents
         How far from its place among the others a note may be to be in tune.
     progress
         Called with the share that is done; an exception from it cancels.
     """
-    evidence = evidence_from(rows)
+    evidence = evidence_from(rows, changed=changed)
     if not len(evidence.readings):
         return ()
     fit = attribution_of(evidence, progress=progress)

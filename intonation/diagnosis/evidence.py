@@ -1,19 +1,27 @@
 """From held-note rows to readings: swells reduced, gross errors left out, levels centred."""
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 import numpy as np
 
-from intonation.diagnosis.readings import Array, Axes, Fingered, Flags, Readings, numbered
+from intonation.diagnosis.readings import (
+    Array,
+    Axes,
+    Fingered,
+    Flags,
+    Numbers,
+    Readings,
+    numbered,
+)
 from intonation.diagnosis.swell_shape import SwellShape, swell_shape
 from intonation.heldnotes.row import HeldNoteRow
 
 GROSS_CENTS = 75.0
 """Further than this from the rest is a squeak or a wrong fingering, unless the note repeats it."""
 _AGREEING_CENTS = 25.0
+_AGREEING_TONES = 3
 _NARROW_SWELL_DB = 4.0
 _SWELLS = ("swell", "careful-swell")
 
@@ -51,13 +59,13 @@ class Evidence:
 
 
 @dataclass(frozen=True, slots=True)
-class _Reading:
-    """A row with what it counts for; of a swell, its first row and its shape."""
+class _Taken:
+    """Rows that count, with what they say; of a swell, its middle row and its shape."""
 
-    row: HeldNoteRow
-    cents: float
-    level_db: float | None
-    shape: SwellShape | None = None
+    rows: list[HeldNoteRow]
+    shapes: dict[int, SwellShape]
+    cents: Array
+    level_db: Array
 
 
 def evidence_from(
@@ -77,16 +85,29 @@ def evidence_from(
     together
         Sessions taken to be of one day, with the microphone in one place.
     """
-    everything = list(rows)
-    plain = [_Reading(r, r.cents, r.level_db) for r in everything if r.kind not in _SWELLS]
-    taken = plain + [_reduced(steps) for steps in _swells_of(everything)]
-    kept = _without_gross_errors(taken)
-    axes = axes_of([reading.row for reading in kept])
-    readings = _of_one_day(_in_columns(kept, axes, changed), axes, together)
-    centre = _level_centres(readings, len(axes.positions))
+    taken = _taken(list(rows))
+    axes = axes_of(taken.rows)
+    everything = _in_columns(taken, axes, changed)
+    kept = _without_gross_errors(everything)
+    readings = _of_one_day(everything.where(kept), axes, together)
+    centre = median_of_each(readings.position, readings.level_db, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
-    swells = _swells_with_centred_levels(kept, readings, centre)
-    return Evidence(axes, centred, swells, len(taken) - len(kept))
+    swells = _swells_with_centred_levels(taken.shapes, everything, kept, centre)
+    return Evidence(axes, centred, swells, int(np.count_nonzero(~kept)))
+
+
+def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
+    plain = [row for row in rows if row.kind not in _SWELLS]
+    swells = _swells_of(rows)
+    shapes = [_shape_of(steps) for steps in swells]
+    middles = [shape.middle_cents for shape in shapes]
+    levels = [shape.middle_db for shape in shapes]
+    return _Taken(
+        plain + [steps[len(steps) // 2] for steps in swells],
+        {len(plain) + i: shape for i, shape in enumerate(shapes)},
+        np.array([row.cents for row in plain] + middles, dtype=float),
+        _numbers([row.level_db for row in plain] + levels),
+    )
 
 
 def _swells_of(rows: Sequence[HeldNoteRow]) -> list[list[HeldNoteRow]]:
@@ -102,36 +123,22 @@ def _swells_of(rows: Sequence[HeldNoteRow]) -> list[list[HeldNoteRow]]:
     return swells
 
 
-def _reduced(steps: Sequence[HeldNoteRow]) -> _Reading:
+def _shape_of(steps: Sequence[HeldNoteRow]) -> SwellShape:
     cents = np.array([row.cents for row in steps])
-    level = np.array([np.nan if row.level_db is None else row.level_db for row in steps])
-    shape = swell_shape(cents, level)
-    return _Reading(steps[len(steps) // 2], shape.middle_cents, shape.middle_db, shape)
+    return swell_shape(cents, _numbers([row.level_db for row in steps]))
 
 
-def _without_gross_errors(taken: Sequence[_Reading]) -> list[_Reading]:
-    by_sitting = defaultdict(list)
-    by_note = defaultdict(list)
-    for reading in taken:
-        by_sitting[_sitting(reading.row)].append(reading.cents)
-        by_note[_note_of(reading.row)].append(reading.cents)
-    centre = {key: float(np.median(cents)) for key, cents in by_sitting.items()}
-    return [
-        reading
-        for reading in taken
-        if abs(reading.cents - centre[_sitting(reading.row)]) <= GROSS_CENTS
-        or _repeated(reading.cents, by_note[_note_of(reading.row)])
-    ]
-
-
-def _repeated(cents: float, others: Sequence[float]) -> bool:
-    """Whether most tones of the note, and at least three, lie where this one does."""
-    near = sum(abs(cents - other) <= _AGREEING_CENTS for other in others)
-    return near >= 3 and 2 * near > len(others)
-
-
-def _note_of(row: HeldNoteRow) -> tuple[str, str, int, str]:
-    return row.player, row.instrument, row.midi, row.fingering
+def _without_gross_errors(readings: Readings) -> Flags:
+    """Return which readings lie near their sitting's middle, or where their note always lies."""
+    sittings = int(readings.sitting.max(initial=-1)) + 1
+    centre = median_of_each(readings.sitting, readings.cents, sittings)
+    kept: Flags = np.abs(readings.cents - centre[readings.sitting]) <= GROSS_CENTS
+    for i in np.flatnonzero(~kept):
+        same = (readings.note == readings.note[i]) & (readings.player == readings.player[i])
+        same &= readings.instrument == readings.instrument[i]
+        near = np.abs(readings.cents[same] - readings.cents[i]) <= _AGREEING_CENTS
+        kept[i] = near.sum() >= _AGREEING_TONES and 2 * near.sum() > len(near)
+    return kept
 
 
 def _sitting(row: HeldNoteRow) -> tuple[str, str, str]:
@@ -159,32 +166,39 @@ def axes_of(rows: Sequence[HeldNoteRow]) -> Axes:
     )
 
 
-def _in_columns(taken: Sequence[_Reading], axes: Axes, changed: Collection[str]) -> Readings:
-    rows = [reading.row for reading in taken]
-    player, instrument = numbered(axes.players), numbered(axes.instruments)
-    sitting, position = numbered(axes.sittings), numbered(axes.positions)
-    room = numbered(axes.rooms)
-    note = {(n.midi, n.fingering): i for i, n in enumerate(axes.notes)}
-    middle = np.array([reading.shape is not None for reading in taken], dtype=bool)
+def _in_columns(taken: _Taken, axes: Axes, changed: Collection[str]) -> Readings:
+    rows = taken.rows
+    sitting = _indices(map(_sitting, rows), axes.sittings)
+    middle = np.array([i in taken.shapes for i in range(len(rows))], dtype=bool)
+    matched = np.array([_matched(row) for row in rows], dtype=bool)
     return Readings(
-        player=np.array([player[r.player] for r in rows], dtype=np.intp),
-        instrument=np.array([instrument[r.instrument] for r in rows], dtype=np.intp),
-        sitting=np.array([sitting[_sitting(r)] for r in rows], dtype=np.intp),
-        position=np.array([position[_position(r)] for r in rows], dtype=np.intp),
-        day=np.array([sitting[_sitting(r)] for r in rows], dtype=np.intp),
-        room=np.array([room[_room(r)] for r in rows], dtype=np.intp),
-        note=np.array([note[r.midi, r.fingering] for r in rows], dtype=np.intp),
-        exact=np.array([r.kind.startswith("careful") for r in rows], dtype=bool),
+        player=_indices((row.player for row in rows), axes.players),
+        instrument=_indices((row.instrument for row in rows), axes.instruments),
+        sitting=sitting,
+        position=_indices(map(_position, rows), axes.positions),
+        room=_indices(map(_room, rows), axes.rooms),
+        day=sitting,
+        note=_indices(((r.midi, r.fingering) for r in rows), _pairs_of(axes.notes)),
+        exact=np.array([row.kind.startswith("careful") for row in rows], dtype=bool),
         middle=middle,
-        matched=np.array([_matched(r) for r in rows], dtype=bool) & ~middle,
-        loose=np.array([_loose(reading) for reading in taken], dtype=bool),
-        changed=np.array([r.session in changed for r in rows], dtype=bool),
-        minutes=_numbers([r.minutes for r in rows]),
-        celsius=_numbers([r.temperature_c for r in rows]),
-        approach=np.array([_approach(r) for r in rows], dtype=float),
-        cents=np.array([reading.cents for reading in taken], dtype=float),
-        level_db=_numbers([reading.level_db for reading in taken]),
+        matched=matched & ~middle,
+        loose=np.array([_loose(r, taken.shapes.get(i)) for i, r in enumerate(rows)], dtype=bool),
+        changed=np.array([row.session in changed for row in rows], dtype=bool),
+        minutes=_numbers([row.minutes for row in rows]),
+        celsius=_numbers([row.temperature_c for row in rows]),
+        approach=np.array([_approach(row) for row in rows], dtype=float),
+        cents=taken.cents,
+        level_db=taken.level_db,
     )
+
+
+def _pairs_of(notes: Sequence[Fingered]) -> list[tuple[int, str]]:
+    return [(note.midi, note.fingering) for note in notes]
+
+
+def _indices(keys: Iterable[Hashable], axis: Iterable[Hashable]) -> Numbers:
+    index = numbered(axis)
+    return np.array([index[key] for key in keys], dtype=np.intp)
 
 
 def _of_one_day(readings: Readings, axes: Axes, together: Collection[str]) -> Readings:
@@ -201,11 +215,10 @@ def _matched(row: HeldNoteRow) -> bool:
     return row.kind == "matched" or row.reference or not row.blind
 
 
-def _loose(reading: _Reading) -> bool:
-    if reading.shape is None:
-        return reading.row.kind == "melody"
-    range_db = reading.shape.range_db
-    return range_db is not None and range_db < _NARROW_SWELL_DB
+def _loose(row: HeldNoteRow, shape: SwellShape | None) -> bool:
+    if shape is None:
+        return row.kind == "melody"
+    return shape.range_db is not None and shape.range_db < _NARROW_SWELL_DB
 
 
 def _approach(row: HeldNoteRow) -> float:
@@ -216,24 +229,27 @@ def _numbers(values: Sequence[float | None]) -> Array:
     return np.array([np.nan if value is None else value for value in values], dtype=float)
 
 
-def _level_centres(readings: Readings, positions: int) -> Array:
-    centres = np.zeros(positions)
-    known: Flags = np.isfinite(readings.level_db)
-    order = np.argsort(readings.position[known], kind="stable")
-    pairs = zip(readings.position[known][order], readings.level_db[known][order], strict=True)
-    for position, group in groupby(pairs, key=lambda pair: int(pair[0])):
-        centres[position] = float(np.median([level for _, level in group]))
-    return centres
+def median_of_each(group: Numbers, values: Array, groups: int) -> Array:
+    """Return the (lower) median of the known values of every group; 0 where none is known."""
+    known = np.isfinite(values)
+    order = np.lexsort((values[known], group[known]))
+    ordered, sorted_group = values[known][order], group[known][order]
+    start = np.searchsorted(sorted_group, np.arange(groups))
+    count = np.bincount(sorted_group, minlength=groups)
+    medians = np.zeros(groups)
+    there = count > 0
+    medians[there] = ordered[start[there] + (count[there] - 1) // 2]
+    return medians
 
 
 def _swells_with_centred_levels(
-    taken: Sequence[_Reading], readings: Readings, centre: Array
+    shapes: dict[int, SwellShape], everything: Readings, kept: Flags, centre: Array
 ) -> tuple[Swell, ...]:
     """A swell's ends are moved with its middle, by the centre of its microphone position."""
     swells = []
-    for i, reading in enumerate(taken):
-        if reading.shape is not None:
-            shape = reading.shape.moved_db(-float(centre[readings.position[i]]))
-            player, instrument = int(readings.player[i]), int(readings.instrument[i])
-            swells.append(Swell(player, instrument, int(readings.note[i]), shape))
+    for i, shape in shapes.items():
+        if kept[i]:
+            moved = shape.moved_db(-float(centre[everything.position[i]]))
+            player, instrument = int(everything.player[i]), int(everything.instrument[i])
+            swells.append(Swell(player, instrument, int(everything.note[i]), moved))
     return tuple(swells)

@@ -1,0 +1,128 @@
+"""``intonation diagnose``: ear, breath or instrument, from the practice record or from a table."""
+
+import argparse
+import sys
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+
+from intonation.diagnosis.comparison import compare
+from intonation.diagnosis.diagnosing import diagnose
+from intonation.diagnosis.results import PairDiagnosis
+from intonation.errors import DataFileError, SettingsError
+from intonation.heldnotes.exchange import rows_in
+from intonation.heldnotes.row import HeldNoteRow
+from intonation.report.diagnosis_report import (
+    Compared,
+    DiagnosedPair,
+    diagnosis_csv,
+    diagnosis_json,
+    diagnosis_lines,
+)
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "diagnose",
+        help="say whose each note's deviation is: the instrument's, the breath's, the fingers'",
+        description=(
+            "Say of every note whose deviation it is, how sure that is, and what to play next to "
+            "settle it."
+        ),
+    )
+    parser.add_argument(
+        "--held-notes", metavar="FILE", type=Path, help="read a held-note table (CSV) instead"
+    )
+    parser.add_argument("--player", metavar="NAME", help="answer for this player only")
+    parser.add_argument("--instrument", metavar="NAME", help="answer for this instrument only")
+    parser.add_argument(
+        "--compare",
+        metavar=("BEFORE", "AFTER"),
+        nargs=2,
+        action="append",
+        default=[],
+        help="say what changed between two sessions; repeat it for off, on, off, on",
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+    output = parser.add_mutually_exclusive_group()
+    output.add_argument("--json", action="store_true", help="print JSON")
+    output.add_argument("--csv", action="store_true", help="print a row for every note as CSV")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the diagnosis."""
+    rows = list(_rows(arguments))
+    before = tuple(dict.fromkeys(sessions[0] for sessions in arguments.compare))
+    after = tuple(dict.fromkeys(sessions[1] for sessions in arguments.compare))
+    _check_sessions(rows, before, after)
+    found = [
+        DiagnosedPair(pair, _compared(rows, pair, before, after))
+        for pair in diagnose(rows, changed=after)
+        if arguments.player in (None, pair.player)
+        and arguments.instrument in (None, pair.instrument)
+    ]
+    if arguments.json:
+        sys.stdout.write(diagnosis_json(found))
+    elif arguments.csv:
+        sys.stdout.write(diagnosis_csv(found))
+    else:
+        sys.stdout.writelines(f"{line}\n" for line in diagnosis_lines(found))
+    return 0
+
+
+def _rows(arguments: argparse.Namespace) -> Iterator[HeldNoteRow]:
+    if arguments.held_notes is not None:
+        yield from _rows_of_file(arguments.held_notes)
+        return
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    with opened.store as store:
+        yield from store.held_notes()
+
+
+def _rows_of_file(path: Path) -> Iterator[HeldNoteRow]:
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as lines:
+            yield from rows_in(lines, file_name=str(path))
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        raise DataFileError(f"{path} cannot be read ({reason}).", "Check its name.") from None
+    except UnicodeDecodeError:
+        raise DataFileError(
+            f"{path} is not a text file in UTF-8.", "Save it as CSV in UTF-8."
+        ) from None
+
+
+def _check_sessions(
+    rows: Sequence[HeldNoteRow], before: Sequence[str], after: Sequence[str]
+) -> None:
+    known = {row.session for row in rows}
+    for session in (*before, *after):
+        if session not in known:
+            raise SettingsError(
+                f'There is no session "{session}".',
+                f"Choose from {', '.join(sorted(known)[:12]) or 'none: no notes are kept'}.",
+            )
+    both = {*before} & {*after}
+    if both:
+        raise SettingsError(
+            f'Session "{min(both)}" cannot be both before and after.',
+            "Name each session on one side only.",
+        )
+
+
+def _compared(
+    rows: Sequence[HeldNoteRow],
+    pair: PairDiagnosis,
+    before: tuple[str, ...],
+    after: tuple[str, ...],
+) -> Compared | None:
+    own = [r for r in rows if (r.player, r.instrument) == (pair.player, pair.instrument)]
+    if not before or not any(row.session in after for row in own):
+        return None
+    return Compared(before, after, compare(own, before=before, after=after))

@@ -1,0 +1,116 @@
+"""A diagnosis in words: whose a note's deviation is, what is open, and what to play next."""
+
+from intonation.diagnosis.comparison import NoteChange
+from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
+from intonation.diagnosis.parts import Interval
+from intonation.diagnosis.results import Experiment, NextExperiment, Overall, PairDiagnosis
+from intonation.diagnosis.verdict import ANSWERS, Probabilities, Verdict
+from intonation.pitch.notes import note_name
+from intonation.words.numbers import cents_word, rounded, sharp_or_flat
+
+MODEL_ESTIMATE = (
+    "Probabilities are a model estimate: the model's assumptions await recordings of real players."
+)
+NOT_KNOWABLE = (
+    "What no check can tell: a habit that every player of the instrument shares counts as the "
+    "instrument's, and overall pitch is instrument and general breath together."
+)
+NOTHING_TO_DIAGNOSE = (
+    "There is nothing to diagnose yet. Play the instrument check: hold notes without a reference, "
+    "and swell them with exact fingers."
+)
+
+_EXPERIMENTS: dict[Experiment, str] = {
+    "natural": "play it twice more as you always do",
+    "careful-swell": "fingers exact: hold it, then swell from soft to loud",
+    "natural and careful-swell": "play it as always, then fingers exact: hold and swell",
+    "another day": "repeat the whole check on another day",
+    "second instrument": "play the check on a second instrument",
+    "second player": "let a second player do the check on this instrument",
+}
+
+
+def chance_in_words(verdict: Verdict, chances: Probabilities) -> str:
+    """Return a verdict with the probability of what it says: ``"instrument 82 %"``."""
+    if verdict in ANSWERS:
+        share = chances.of(verdict)
+    elif verdict == "at least partly the instrument":
+        share = chances.instrument + chances.both
+    elif verdict == "at least partly the player":
+        share = chances.player + chances.both
+    else:
+        return verdict
+    return f"{verdict} {min(99, round(100 * share))} %"
+
+
+def give_or_take(value: Interval | None) -> str:
+    """Return an estimate and half of its 90 % interval: ``"+10 ±5"``; a dash for none."""
+    if value is None:
+        return "–"
+    sign = "+" if round(value.mean) > 0 else ""
+    return f"{sign}{rounded(value.mean)} ±{rounded((value.high - value.low) / 2.0)}"
+
+
+def experiment_in_words(option: NextExperiment) -> str:
+    """Return what to play and how long that takes."""
+    minutes = option.seconds / 60.0
+    length = f"{option.seconds:.0f} s" if minutes < 1.5 else f"{minutes:.0f} min"
+    return f"{_EXPERIMENTS[option.experiment]} ({length})"
+
+
+def overall_in_words(overall: Overall) -> tuple[str, ...]:
+    """Return pitch, window and octaves, a sentence each."""
+    pitch = overall.pitch
+    spoken = "in tune" if abs(pitch.mean) < 0.5 else sharp_or_flat(pitch.mean)
+    lines = [
+        f"Overall {spoken}, warm and at 20 °C (90 % within {_range(pitch)} cents): instrument and "
+        "general breath together."
+    ]
+    if overall.window is not None:
+        lines.append(_window_in_words(overall.window))
+    worst = max(overall.octaves, key=lambda octave: abs(octave.width.mean), default=None)
+    if worst is not None and abs(worst.width.mean) >= 1.0:
+        kind = "wide" if worst.width.mean > 0 else "narrow"
+        lines.append(
+            f"The octave {note_name(worst.low)}–{note_name(worst.high)} is the most uneven: "
+            f"{cents_word(worst.width.mean)} too {kind} on the instrument "
+            f"({_range(worst.width)})."
+        )
+    return tuple(lines)
+
+
+def _window_in_words(window: Interval) -> str:
+    limit = f"the {BREATH_WINDOW_CENTS:.0f} cents that breath can cover"
+    if window.high <= BREATH_WINDOW_CENTS:
+        fits = f"within {limit}"
+    elif window.low > BREATH_WINDOW_CENTS:
+        fits = f"more than {limit}"
+    else:
+        fits = f"about {limit}: which side of it, this check cannot tell"
+    return (
+        f"The instrument's notes lie within {cents_word(window.mean)} ({_range(window)}), {fits} "
+        "(common practice)."
+    )
+
+
+def _range(value: Interval) -> str:
+    return f"{rounded(value.low)} to {rounded(value.high)}"
+
+
+def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
+    """Return, for every open note, what would settle it."""
+    lines = []
+    for note in pair.notes:
+        if note.next:
+            options = "; or ".join(experiment_in_words(option) for option in note.next[:2])
+            lines.append(f"{note_name(note.midi)}: {options}.")
+    return tuple(lines)
+
+
+def change_in_words(note: NoteChange) -> str:
+    """Return what an adjustment did to a note."""
+    size = note.change
+    moved = "raised" if size.mean > 0 else "lowered"
+    if note.verdict == "changed":
+        return f"changed: {moved} by {cents_word(size.mean)}"
+    return str(note.verdict)
