@@ -58,6 +58,10 @@ class Alteration:
         """Whether it can be undone without a trace."""
         return self.work in REVERSIBLE
 
+    def by(self, amount_mm: float) -> "Alteration":
+        """Return the same work by another amount."""
+        return replace(self, amount_mm=amount_mm)
+
 
 def altered(geometry: Geometry, alteration: Alteration) -> Geometry:
     """Return the geometry after a piece of work.

@@ -105,7 +105,35 @@ _LISTENING = (
     "CREATE INDEX tuned_notes_by_player ON tuned_notes (player)",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING)
+_TRIALS = (
+    """CREATE TABLE trials (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        player_id INTEGER NOT NULL REFERENCES players,
+        instrument_id INTEGER NOT NULL REFERENCES instruments,
+        made_at TEXT NOT NULL,
+        note TEXT NOT NULL DEFAULT '',
+        undone_at TEXT,
+        undo_note TEXT NOT NULL DEFAULT ''
+    )""",
+    """CREATE TABLE trial_works (
+        trial_id INTEGER NOT NULL REFERENCES trials,
+        place INTEGER NOT NULL,
+        work TEXT NOT NULL,
+        amount_mm REAL NOT NULL,
+        hole TEXT,
+        from_mm REAL NOT NULL,
+        to_mm REAL NOT NULL,
+        PRIMARY KEY (trial_id, place)
+    )""",
+    """CREATE TABLE trial_predictions (
+        trial_id INTEGER NOT NULL REFERENCES trials,
+        midi INTEGER NOT NULL,
+        cents REAL NOT NULL,
+        PRIMARY KEY (trial_id, midi)
+    )""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING, _TRIALS)
 """Statements that lead from each version to the next. Append only: files out there are older."""
 
 SCHEMA_VERSION = len(MIGRATIONS)

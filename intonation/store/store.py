@@ -24,7 +24,9 @@ from intonation.store.columns import (
 )
 from intonation.store.database import Database
 from intonation.store.details import NO_DETAILS, HeldNoteDetails
+from intonation.store.names import name_id
 from intonation.store.records import SessionRecord, TakeRecord
+from intonation.store.trials import Trials
 
 _PAGE_ROWS = 1000
 
@@ -60,6 +62,11 @@ class Store:
     def path(self) -> Path | None:
         """The file, or None in memory."""
         return self.database.path
+
+    @property
+    def trials(self) -> Trials:
+        """The trials on instruments."""
+        return Trials(self.database)
 
     def close(self) -> None:
         """Close the file; whatever is called next opens it again."""
@@ -254,8 +261,8 @@ class Store:
 
 def _session_id(connection: sqlite3.Connection, player: str, instrument: str, session: str) -> int:
     names = (
-        _name_id(connection, "players", player),
-        _name_id(connection, "instruments", instrument),
+        name_id(connection, "players", player),
+        name_id(connection, "instruments", instrument),
     )
     sought = (*names, session)
     found = connection.execute(
@@ -267,12 +274,6 @@ def _session_id(connection: sqlite3.Connection, player: str, instrument: str, se
         "INSERT INTO sessions (player_id, instrument_id, name) VALUES (?, ?, ?)", sought
     )
     return inserted.lastrowid or 0
-
-
-def _name_id(connection: sqlite3.Connection, table: str, name: str) -> int:
-    connection.execute(f"INSERT INTO {table} (name) VALUES (?) ON CONFLICT DO NOTHING", (name,))
-    (number,) = connection.execute(f"SELECT id FROM {table} WHERE name = ?", (name,)).fetchone()
-    return int(number)
 
 
 def _summary(midi: int, mean_cents: float, sum_of_squares: float, count: int) -> NoteSummary:

@@ -1,13 +1,14 @@
 """The smallest reversible set of alterations that brings all notes into the breath's window."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.acoustics.alterations import Alteration
+from intonation.acoustics.alterations import Alteration, Work
+from intonation.acoustics.geometry import Geometry
 from intonation.workshop.compass import Cents, Compass, Progress
 
 BREATH_WINDOW_CENTS = 20.0
@@ -15,13 +16,34 @@ BREATH_WINDOW_CENTS = 20.0
 
 MOST_ALTERATIONS = 3
 
-_LARGEST_MM = {
+LARGEST_MM: dict[Work, float] = {
     "pull the head joint": 2.0,
     "line the bore": 0.25,
     "tape over part of a hole": 1.2,
     "wax in a hole": 0.6,
     "clay at the window": 2.0,
+    "enlarge a hole": 0.5,
+    "undercut towards the window": 1.0,
+    "undercut towards the foot": 1.0,
 }
+"""No work is proposed beyond this; further pulling spoils the relations between notes (common
+practice, no source), the rest is our judgement."""
+
+MOVES_MM: dict[Work, float] = {
+    "pull the head joint": 0.25,
+    "line the bore": 0.05,
+    "tape over part of a hole": 0.1,
+    "wax in a hole": 0.1,
+    "clay at the window": 0.25,
+    "enlarge a hole": 0.05,
+    "undercut towards the window": 0.1,
+    "undercut towards the foot": 0.1,
+}
+"""How finely each kind of work can be done by hand (judgement; cutting in steps of 0.05 to 0.1 mm
+is common practice, no source)."""
+
+_STRIP_SHARE = 0.07
+"""Length of a strip as a share of the bore: 30 mm on an alto (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,28 +74,27 @@ def reversible_candidates(compass: Compass) -> tuple[Alteration, ...]:
     geometry = compass.geometry
     joint = geometry.head_joint_mm
     whole = [
-        Alteration(work="pull the head joint", amount_mm=_LARGEST_MM["pull the head joint"]),
-        Alteration(work="clay at the window", amount_mm=_LARGEST_MM["clay at the window"]),
+        Alteration(work="pull the head joint", amount_mm=LARGEST_MM["pull the head joint"]),
+        Alteration(work="clay at the window", amount_mm=LARGEST_MM["clay at the window"]),
     ]
     holes = [
         Alteration(
             work="tape over part of a hole",
-            amount_mm=min(_LARGEST_MM["tape over part of a hole"], hole.diameter_mm * 0.25),
+            amount_mm=min(LARGEST_MM["tape over part of a hole"], hole.diameter_mm * 0.25),
             hole=hole.name,
         )
         for hole in geometry.holes
     ]
-    starts = np.linspace(joint + 2.0, geometry.length_mm - 40.0, 7)
-    strips = [
-        Alteration(
-            work="line the bore",
-            amount_mm=_LARGEST_MM["line the bore"],
-            from_mm=float(start),
-            to_mm=float(start) + 30.0,
-        )
-        for start in starts
-    ]
+    starts = np.linspace(joint + 2.0, 0.91 * geometry.length_mm, 7)
+    thickness_mm = LARGEST_MM["line the bore"]
+    strips = [strip_at(geometry, float(start), thickness_mm=thickness_mm) for start in starts]
     return (*whole, *holes, *strips)
+
+
+def strip_at(geometry: Geometry, start_mm: float, *, thickness_mm: float) -> Alteration:
+    """Return a strip of some thickness in the bore, to the end of the foot at most."""
+    end_mm = min(start_mm + _STRIP_SHARE * geometry.length_mm, geometry.length_mm - 1.0)
+    return Alteration(work="line the bore", amount_mm=thickness_mm, from_mm=start_mm, to_mm=end_mm)
 
 
 def propose(compass: Compass, offset_cents: Cents, *, progress: Progress | None = None) -> Proposal:
@@ -95,7 +116,7 @@ def propose(compass: Compass, offset_cents: Cents, *, progress: Progress | None 
     and three alterations are tried in this order and the first that reaches the window wins.
     """
     known = np.isfinite(offset_cents)
-    before = _window(offset_cents[known])
+    before = window_of(offset_cents[known])
     if before <= BREATH_WINDOW_CENTS:
         return _as_it_is(offset_cents, before)
     candidates = reversible_candidates(compass)
@@ -127,18 +148,21 @@ def _as_it_is(offset_cents: Cents, window: float) -> Proposal:
 def _best_of_size(
     size: int, candidates: Sequence[Alteration], effects: Cents, offsets: Cents
 ) -> tuple[tuple[Alteration, ...], float]:
-    best: tuple[Alteration, ...] = ()
+    steps = np.array([MOVES_MM[c.work] / c.amount_mm for c in candidates])
+    best: tuple[tuple[int, ...], NDArray[np.float64]] = ((), np.zeros(0))
     best_window = np.inf
     for chosen in combinations(range(len(candidates)), size):
-        shares = _shares(effects[list(chosen)], offsets)
-        window = _window(offsets + shares @ effects[list(chosen)])
+        places = list(chosen)
+        # in steps that a hand can do, so that the window is the one that will be found
+        shares = np.round(_shares(effects[places], offsets) / steps[places]) * steps[places]
+        window = window_of(offsets + shares @ effects[places])
         if window < best_window:
-            best_window = window
-            best = tuple(
-                replace(candidates[i], amount_mm=round(candidates[i].amount_mm * share, 2))
-                for i, share in zip(chosen, shares.tolist(), strict=True)
-            )
-    return tuple(a for a in best if a.amount_mm > 0.0), float(best_window)
+            best_window, best = window, (chosen, shares)
+    sized = (
+        candidates[i].by(round(candidates[i].amount_mm * share, 3))
+        for i, share in zip(best[0], best[1].tolist(), strict=True)
+    )
+    return tuple(alteration for alteration in sized if alteration.amount_mm > 0.0), best_window
 
 
 def _shares(effects: Cents, offsets: Cents) -> NDArray[np.float64]:
@@ -163,15 +187,17 @@ def _exactly(
     compass: Compass, alterations: tuple[Alteration, ...], offset_cents: Cents, before: float
 ) -> Proposal:
     after = offset_cents + compass.effect(alterations)
-    window = _window(after[np.isfinite(after)])
+    window = window_of(after[np.isfinite(after)])
     centred = after - _middle(after)
     return Proposal(
         alterations, before, window, tuple(centred.tolist()), window <= BREATH_WINDOW_CENTS
     )
 
 
-def _window(cents: Cents) -> float:
-    return float(np.ptp(cents)) if len(cents) else 0.0
+def window_of(cents: Cents) -> float:
+    """Return the distance from the flattest to the sharpest note in cents; NaN is left out."""
+    known = cents[np.isfinite(cents)]
+    return float(np.ptp(known)) if len(known) else 0.0
 
 
 def _middle(cents: Cents) -> float:
