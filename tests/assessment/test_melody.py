@@ -106,6 +106,24 @@ def test_thirds_that_pull_sharp_are_named_as_thirds() -> None:
     assert sum(place.count for place in score.places) == len(NOTES)
 
 
+@pytest.mark.parametrize(
+    ("exercise", "places"),
+    [
+        ("thirds-over-drone", {"major third", "minor third"}),
+        ("fifth-below", {"fifth"}),
+        ("long-tones-low", {"alone"}),
+    ],
+)
+def test_without_chords_a_note_stands_at_its_interval_or_alone(
+    exercise: str, places: set[str]
+) -> None:
+    equal = tempered(temperament_named("equal"), a4_hz=440.0)
+    how = Interpretation(lowest_midi=65, highest_midi=91, tuning=equal)
+    notes = realise(exercise_named(exercise), how).notes
+    score = score_melody(notes, [held(note, cents=6.0) for note in notes])
+    assert {place.place for place in score.places} == places
+
+
 def test_the_worst_note_comes_first() -> None:
     played = [held(note, cents=12.0 + note.number) for note in PHRASE]
     assert score_melody(PHRASE, played).pulled[0].note is PHRASE[-1]

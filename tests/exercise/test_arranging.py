@@ -73,6 +73,54 @@ def test_a_rest_is_a_place_to_breathe() -> None:
     assert phrases[0].breath == 2
 
 
+def test_a_short_rest_within_a_phrase_is_kept_and_a_tiny_gap_is_not() -> None:
+    sung = part("Voice", ("A5", 0, 1.25), ("G5", 2, 1.75), ("F5", 4, 2))
+    (phrase,) = arrange(music(sung), name="tune").phrases
+    assert [(n.midi, n.beats) for n in phrase.notes] == [
+        (81, Fraction(5, 4)), (None, Fraction(3, 4)), (79, 2), (77, 2),
+    ]  # fmt: skip
+
+
+def test_a_player_gets_a_beat_to_breathe_where_the_music_gives_none() -> None:
+    marked = ImportedPart(
+        "Voice",
+        (TimedNote(Fraction(0), Fraction(4), 81, True), TimedNote(Fraction(4), Fraction(4), 79)),
+    )
+    phrases = arrange(music(marked), name="tune").phrases
+    assert [(len(phrase.notes), phrase.breath) for phrase in phrases] == [(1, 1), (1, 1)]
+
+
+def test_no_breath_is_longer_than_a_bar() -> None:
+    sung = part("Voice", ("A5", 0, 4), ("G5", 40, 4))
+    assert arrange(music(sung), name="tune").phrases[0].breath == 4
+
+
+def test_a_note_held_for_minutes_is_cut_to_what_a_player_can_hold() -> None:
+    endless = part("Organ", ("A5", 0, 64))
+    assert arrange(music(endless), name="tune").phrases[0].beats == 32
+
+
+def test_music_marked_as_without_chords_has_none() -> None:
+    unaccompanied = (TimedChord(Fraction(0), None),)
+    assert symbols(arrange(music(MELODY, BASS, chords=unaccompanied), name="tune")) == []
+
+
+def test_a_stretch_without_chords_is_silent_between_others() -> None:
+    written = (
+        TimedChord(Fraction(0), parse_chord("F")),
+        TimedChord(Fraction(2), None),
+        TimedChord(Fraction(4), parse_chord("F")),
+    )
+    assert symbols(arrange(music(MELODY, chords=written), name="tune")) == ["F", "none", "F"]
+
+
+def test_the_tempo_is_kept_within_what_can_be_practised() -> None:
+    fast = ImportedMusic(file_name="t.mid", parts=(MELODY,), tempo=999.0, beats_in_bar=3)
+    exercise = arrange(fast, name="tune")
+    assert (exercise.tempo, exercise.count_in) == (240.0, 3)
+    assert arrange(music(MELODY), name="tune").tempo == 60.0
+
+
 def test_long_music_without_rests_is_divided_at_bar_lines() -> None:
     endless = part("Voice", *[("A5", beat, 1) for beat in range(64)])
     phrases = arrange(music(endless), name="tune").phrases

@@ -66,6 +66,37 @@ def test_an_instrument_that_sounds_an_octave_higher_is_read_as_it_sounds() -> No
     assert parse_music(content, file_name="soprano.musicxml").parts[0].notes[0].midi == 77
 
 
+@pytest.mark.parametrize(("beats", "beat_type", "quarters"), [(3, 4, 3), (6, 8, 3), (2, 2, 4)])
+def test_a_bar_is_counted_in_quarter_notes(beats: int, beat_type: int, quarters: int) -> None:
+    time = f"<time><beats>{beats}</beats><beat-type>{beat_type}</beat-type></time>"
+    attributes = f"<attributes><divisions>1</divisions>{time}</attributes>"
+    content = xml_score(xml_measure(attributes, xml_note("A5", 3)))
+    assert parse_music(content, file_name="bar.musicxml").beats_in_bar == quarters
+
+
+def test_parts_are_named_as_the_score_names_them_and_voices_are_numbered() -> None:
+    one = xml_measure(ATTRIBUTES, xml_note("A5", 8))
+    two = xml_measure(
+        ATTRIBUTES,
+        xml_note("C4", 8),
+        "<backup><duration>8</duration></backup>",
+        xml_note("F3", 8, voice="2"),
+    )
+    names = [part.name for part in parse_music(xml_score(one, two), file_name="s.musicxml").parts]
+    assert names == ["Part 1", "Part 2 voice 1", "Part 2 voice 2"]
+
+
+def test_a_bass_under_a_chord_is_kept_and_an_unknown_kind_is_no_chord() -> None:
+    harmony = (
+        "<harmony><root><root-step>B</root-step><root-alter>-1</root-alter></root><kind>{}</kind>"
+        "<bass><bass-step>D</bass-step></bass></harmony>"
+    )
+    known, unknown = harmony.format("major"), harmony.format("Tristan")
+    measure = xml_measure(ATTRIBUTES, known, xml_note("A5", 4), unknown, xml_note("A5", 4))
+    chords = parse_music(xml_score(measure), file_name="bass.musicxml").chords
+    assert [chord.chord for chord in chords] == [Chord(10, "", 2), None]
+
+
 def test_triplets_and_grace_notes_keep_the_beat() -> None:
     grace = (
         xml_note("B5", 0).replace("<note>", "<note><grace/>").replace("<duration>0</duration>", "")

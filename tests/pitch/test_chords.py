@@ -40,6 +40,28 @@ def test_a_symbol_names_its_notes(symbol: str, classes: set[int]) -> None:
     assert set(parse_chord(symbol).pitch_classes) == classes
 
 
+# Semitones above the root of each kind (common practice, no source).
+SEMITONES = {
+    "": (0, 4, 7), "m": (0, 3, 7), "5": (0, 7), "sus4": (0, 5, 7), "6": (0, 4, 7, 9),
+    "7": (0, 4, 7, 10), "maj7": (0, 4, 7, 11), "m7": (0, 3, 7, 10), "dim": (0, 3, 6),
+    "aug": (0, 4, 8), "m6": (0, 3, 7, 9), "m7b5": (0, 3, 6, 10), "dim7": (0, 3, 6, 9),
+}  # fmt: skip
+
+
+def test_every_kind_of_chord_has_the_notes_that_musicians_expect() -> None:
+    assert {
+        kind: tuple(member.semitones for member in members) for kind, members in CHORD_KINDS.items()
+    } == SEMITONES
+
+
+@given(st.sampled_from(sorted(CHORD_KINDS)))
+def test_a_pure_member_lies_within_a_fifth_of_a_semitone_of_the_key_that_is_written(
+    kind: str,
+) -> None:
+    tuned = tune_chord(Chord(0, kind), how="pure", within=EQUAL)
+    assert all(abs(cents) < 20 for cents in tuned.cents_from_equal.values())
+
+
 @given(chords)
 def test_a_chord_is_read_back_from_its_own_symbol(chord: Chord) -> None:
     assert parse_chord(chord.symbol) == chord
@@ -97,6 +119,12 @@ def test_adapting_keeps_the_note_that_two_chords_share() -> None:
     assert moved == pytest.approx(0.0, abs=1e-9)
     held = tune_chord(parse_chord("C"), how="pure", within=EQUAL)
     assert cents_between(held.hz(72), target_hz=first.hz(72)) == pytest.approx(-1.955, abs=1e-3)
+
+
+def test_adapting_without_a_common_note_keeps_the_root_in_the_temperament() -> None:
+    first = tune_chord(parse_chord("C"), how="adapting", within=EQUAL)
+    second = tune_chord(parse_chord("D"), how="adapting", within=EQUAL, before=first)
+    assert second.hz(62) == pytest.approx(EQUAL.hz(62))
 
 
 @given(st.lists(chords, min_size=2, max_size=30), temperaments)
