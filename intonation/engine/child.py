@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from typing import IO
 
 from intonation.engine.channel import Sender, receive
-from intonation.engine.connecting import connection_for
+from intonation.engine.connecting import connection_for, keys_for
 from intonation.engine.messages import (
     CloseSound,
     EngineClosed,
@@ -55,7 +55,7 @@ def main() -> None:
         return
     orders = _Orders()
     threading.Thread(target=_take_orders, args=(commands, orders), daemon=True).start()
-    engine = SoundEngine(connection_for(sound), headphones=sound.headphones)
+    engine = SoundEngine(connection_for(sound), headphones=sound.headphones, keys=keys_for(sound))
     try:
         _run(engine, orders, sender)
     except Exception:

@@ -8,9 +8,11 @@ import numpy as np
 from intonation.audio.sound_files import Recording
 from intonation.audio.sources import InRealTime, SampleSource
 from intonation.engine.connections import Connection, MakeSource, StandIn
+from intonation.engine.keys import Keys
 from intonation.engine.messages import SoundSettings
 from intonation.exercise.score import Score
 from intonation.instruments.library import instrument_named
+from intonation.interchange.midi_keyboard import MidiKeyboard
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
 from intonation.simulation.plan import PlannedNote, drone_practice
@@ -39,6 +41,12 @@ def connection_for(sound: SoundSettings) -> Callable[[], Connection]:
         return CardConnection(sound)
 
     return card
+
+
+def keys_for(sound: SoundSettings) -> Keys | None:
+    """Return the keyboard that these settings ask for, to be opened at the first take."""
+    name = sound.keyboard
+    return None if name is None else Keys(lambda: MidiKeyboard(name))
 
 
 def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.assessment.melody import MelodyScore
+from intonation.exercise.drone import Drone
 from intonation.exercise.score import Score
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
@@ -28,6 +29,8 @@ class SoundSettings:
         Whether a simulated player stands in for the microphone.
     seed
         Seed of the simulated player.
+    keyboard
+        Name of a MIDI keyboard whose keys become the reference of a take; None for none.
     """
 
     microphone: str | None = None
@@ -36,6 +39,7 @@ class SoundSettings:
     recording: Path | None = None
     simulated: bool = False
     seed: int = 0
+    keyboard: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +163,13 @@ class SoundCounters:
 
 
 @dataclass(frozen=True, slots=True)
+class ReferenceChanged:
+    """The keyboard has changed the reference; None when it fell silent."""
+
+    drone: Drone | None
+
+
+@dataclass(frozen=True, slots=True)
 class NoteDue:
     """It is time for a note of the melody.
 
@@ -205,6 +216,7 @@ class EngineClosed:
 
 EngineEvent = (
     PracticeEvent
+    | ReferenceChanged
     | NoteDue
     | PhraseScored
     | MelodyEnded

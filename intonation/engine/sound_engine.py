@@ -10,6 +10,7 @@ import numpy as np
 
 from intonation.audio.sources import Samples
 from intonation.engine.connections import Connection, ConnectionCount
+from intonation.engine.keys import Keys
 from intonation.engine.losses import LossWatch
 from intonation.engine.melody_take import MelodyTake
 from intonation.engine.messages import (
@@ -19,6 +20,7 @@ from intonation.engine.messages import (
     EngineEvent,
     PlaySound,
     QuietDrone,
+    ReferenceChanged,
     RevealPitch,
     SetLoudness,
     SoundCounters,
@@ -49,10 +51,19 @@ class SoundEngine:
         Opens the way to the sound; called again at the next take after a fault.
     headphones
         Whether the player hears the reference in headphones, so that it cannot leak.
+    keys
+        A MIDI keyboard whose keys become the reference of a take.
     """
 
-    def __init__(self, connect: Callable[[], Connection], *, headphones: bool = False) -> None:
+    def __init__(
+        self,
+        connect: Callable[[], Connection],
+        *,
+        headphones: bool = False,
+        keys: Keys | None = None,
+    ) -> None:
         self._connect = connect
+        self._keys = keys
         self._headphones = headphones
         self._connection: Connection | None = None
         self._take: Take | MelodyTake | None = None
@@ -103,6 +114,7 @@ class SoundEngine:
         connection, events = self._connection, list[EngineEvent]()
         if connection is None:
             return events
+        events += self._follow_keys()
         wanted, left = (round(s * connection.sample_rate_hz) for s in (READ_S, limit_s))
         while left > 0 and (samples := connection.read(wanted)).size:
             left -= samples.size
@@ -149,6 +161,8 @@ class SoundEngine:
         """End the take, fade out and let the sound go."""
         events = self._end()
         self._disconnect()
+        if self._keys is not None:
+            self._keys.close()
         return events
 
     def _lost(self, connection: Connection) -> list[EngineEvent]:
@@ -173,7 +187,28 @@ class SoundEngine:
         take, begun = Take.begun(command.settings, connection, headphones=self._headphones)
         take.reveal(self._revealed)
         self._take = take
-        return begun
+        return [*begun, *self._begin_keys()]
+
+    def _begin_keys(self) -> list[EngineEvent]:
+        try:
+            if self._keys is not None:
+                self._keys.begin()
+        except IntonationError as error:
+            return [SoundFault(error.sentence, error.what_to_do, fatal=False)]
+        return []
+
+    def _follow_keys(self) -> list[EngineEvent]:
+        take, keys = self._take, self._keys
+        if keys is None or not isinstance(take, Take):
+            return []
+        try:
+            if not keys.moved():
+                return []
+            drone = keys.reference(take.settings)
+            take.refer_to(drone)
+        except IntonationError as error:
+            return [SoundFault(error.sentence, error.what_to_do, fatal=False)]
+        return [ReferenceChanged(drone)]
 
     def _change_reference(
         self, command: SetLoudness | SoundDrone | QuietDrone

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from intonation.audio.sources import Samples
 from intonation.engine.connections import Connection
 from intonation.engine.messages import EngineEvent, SoundFault
+from intonation.exercise.drone import Drone
 from intonation.instruments.library import instrument_named
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
@@ -29,19 +30,27 @@ class Take:
         The session, already started.
     tracker
         The tracker, told what sounds.
+    synth
+        The reference.
     sample_rate_hz
         Rate of what it will hear.
+    headphones
+        Whether the reference cannot reach the microphone.
     """
 
     def __init__(
         self,
         session: PracticeSession,
         tracker: Tracker,
+        synth: Sequencer[Chord],
         *,
         sample_rate_hz: float,
+        headphones: bool,
     ) -> None:
         self._session = session
         self._tracker = tracker
+        self._synth = synth
+        self._headphones = headphones
         self._sample_rate_hz = sample_rate_hz
         self._heard_samples = 0
         self._revealed_at_s = 0.0
@@ -67,7 +76,13 @@ class Take:
         connection.begin_take(settings)
         reference = None if headphones else steady_partials(synth)
         tracker = Tracker(connection.sample_rate_hz, reference=reference)
-        take = cls(session, tracker, sample_rate_hz=connection.sample_rate_hz)
+        take = cls(
+            session,
+            tracker,
+            synth,
+            sample_rate_hz=connection.sample_rate_hz,
+            headphones=headphones,
+        )
         return take, list(session.start(0.0))
 
     @property
@@ -78,6 +93,20 @@ class Take:
     def reveal(self, shown: bool) -> None:
         """Show the pitch while a note sounds, or hide it."""
         self._session.reveal(shown)
+
+    @property
+    def settings(self) -> PracticeSettings:
+        """What the player chose."""
+        return self._session.settings
+
+    def refer_to(self, drone: Drone | None) -> None:
+        """Sound another reference; None for silence."""
+        tones = () if drone is None else tones_of_drone(drone, voice=self.settings.voice)
+        self._synth.set_tones(tones)
+        if not self._headphones:
+            self._tracker.reference_changed(steady_partials(self._synth))
+        if drone is not None:
+            self._session.refer_to(drone)
 
     def hear(self, samples: Samples) -> list[EngineEvent]:
         """Take in samples."""
@@ -126,7 +155,12 @@ class Take:
 
 def drone_tones(settings: PracticeSettings) -> tuple[Tone, ...]:
     """Return the drone that a player's settings ask for as tones of the synthesiser."""
-    return tuple(Tone(tone.hz, tone.level_db, settings.voice) for tone in drone_of(settings).tones)
+    return tones_of_drone(drone_of(settings), voice=settings.voice)
+
+
+def tones_of_drone(drone: Drone, *, voice: str) -> tuple[Tone, ...]:
+    """Return a drone as tones of the synthesiser."""
+    return tuple(Tone(tone.hz, tone.level_db, voice) for tone in drone.tones)
 
 
 def steady_partials(synth: Sequencer[Chord]) -> ReferencePartials | None:

@@ -1,6 +1,6 @@
 """A practice session as a state machine: commands and tracker events in, practice events out."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from intonation.assessment.advising import advise
 from intonation.assessment.scoring import ScoredNote
@@ -98,6 +98,15 @@ class PracticeSession:
         self._revealed = shown
         if shown and self._take and self.phase == "note sounds":
             self._take.note_was_seen = True
+
+    def refer_to(self, drone: Drone) -> None:
+        """From now on another reference sounds; a note that sounds now is scored against it."""
+        self._drone = drone
+        self._choice = replace(
+            self._choice,
+            tuning=tuning_of(replace(self.settings, drone_midi=drone.midi)),
+            reference_midi=drone.midi,
+        )
 
     def hear(self, event: TrackerEvent) -> list[PracticeEvent]:
         """Take in what the tracker says; outside a take it is ignored."""
