@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from intonation.app import words
 from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError, SetupError
+from intonation.practice.settings import PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
@@ -67,7 +68,7 @@ def _app(
     from intonation.app.application import IntonationApp, Surroundings
     from intonation.store.settings import RememberedSettings
 
-    choices = remembered or RememberedSettings()
+    choices = _usable(remembered or RememberedSettings(), troubles)
     surroundings = Surroundings(
         connect=_started_engine,
         remember=_forget if remembered is None else _write,
@@ -82,6 +83,19 @@ def _app(
         theme=choices.theme,
         troubles=troubles,
     )
+
+
+def _usable(choices: RememberedSettings, troubles: dict[str, str]) -> RememberedSettings:
+    """Return choices whose voice exists; the settings file cannot know."""
+    from intonation.synth.voices import voice_named
+
+    try:
+        voice_named(choices.practice.voice)
+    except IntonationError as error:
+        troubles.setdefault("settings", str(error))
+        usual = PracticeSettings().voice
+        return replace(choices, practice=replace(choices.practice, voice=usual))
+    return choices
 
 
 def _remembered(troubles: dict[str, str]) -> RememberedSettings:

@@ -77,3 +77,15 @@ async def test_the_drone_chosen_by_ear_gives_way_to_the_takes_own(stand: Stand) 
         await settled(pilot)
         await pilot.press("escape")
         assert "The drone sounds." not in screen_text(pilot)
+
+
+async def test_brackets_in_what_is_typed_or_went_wrong_are_printed_as_they_are(
+    stand: Stand,
+) -> None:
+    odd = "settings.toml: [practice] has [/bold] in it. Mend it."
+    app = stand.app(PracticeSettings(player="[b]wren"), troubles={"settings": odd})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("down", "enter", *"[/x]", "enter")
+        assert "[practice] has [/bold] in it" in screen_text(pilot)
+        assert '"[/x]"' in screen_text(pilot)
+        assert "[b]wren" in screen_text(pilot)

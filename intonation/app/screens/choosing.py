@@ -38,9 +38,9 @@ class ChoosingPage(Page, Generic[Settings]):
         with Horizontal(id="choosing"):
             yield ChoiceList(self.choices(), self.settings_now())
             with Vertical(id="beside"):
-                yield Static(id="explanation")
+                yield Static(id="explanation", markup=False)
                 yield TypedValue(id="typed")
-                yield Static(id="mistake")
+                yield Static(id="mistake", markup=False)
 
     def on_mount(self) -> None:
         """Start with nothing to type."""

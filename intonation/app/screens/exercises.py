@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
+from textual.content import Content
 from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -15,6 +16,7 @@ from intonation.app import words
 from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.keys import EVERYWHERE, EXERCISES, bindings
 from intonation.app.printing.exercise import exercise_description
+from intonation.app.printing.inks import SOFT
 from intonation.app.screens.page import Page
 from intonation.errors import IntonationError
 from intonation.exercise.library import exercise_named, library
@@ -44,7 +46,7 @@ class ExercisesPage(Page):
             titles.can_focus = False
             yield titles
             with VerticalScroll(id="exercise"):
-                yield Static(id="description")
+                yield Static(id="description", markup=False)
 
     def on_mount(self) -> None:
         """Say for which instrument, and mark the first exercise."""
@@ -136,6 +138,7 @@ def _options() -> list[Option | None]:
     for exercise in library():
         if exercise.kind != kind:
             kind = exercise.kind
-            options.append(Option(f"[$ink-soft]{words.kind_of_exercise(kind)}[/]", disabled=True))
-        options.append(Option(f"  {exercise.title}", id=exercise.name))
+            heading = Content.styled(words.kind_of_exercise(kind), SOFT)
+            options.append(Option(heading, disabled=True))
+        options.append(Option(Content(f"  {exercise.title}"), id=exercise.name))
     return options

@@ -43,10 +43,10 @@ class MelodyPage(Page):
 
     def body(self) -> ComposeResult:
         """Lay out what to play, and how the phrase before it was."""
-        yield Static(id="task")
-        yield Static(id="music")
-        yield Static(id="coming")
-        yield Static(id="played")
+        yield Static(id="task", markup=False)
+        yield Static(id="music", markup=False)
+        yield Static(id="coming", markup=False)
+        yield Static(id="played", markup=False)
 
     def on_mount(self) -> None:
         """Say what is played, and how fast."""

@@ -42,9 +42,9 @@ class MelodySummaryPage(Page):
 
     def body(self) -> ComposeResult:
         """Lay out what is next, the rounds, and the whole melody with its cents."""
-        yield Static(id="whole")
+        yield Static(id="whole", markup=False)
         with VerticalScroll(id="summary-list"):
-            yield Static(id="summary-rows")
+            yield Static(id="summary-rows", markup=False)
 
     def on_mount(self) -> None:
         """Say what was played."""

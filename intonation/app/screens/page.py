@@ -37,9 +37,9 @@ class Page(Screen[None]):
         """Lay out heading, troubles, body and key line."""
         with Vertical(id="sheet"):
             with Horizontal(id="heading"):
-                yield Label(self.heading, id="title")
-                yield Label("", id="subtitle")
-            yield Static(id="troubles")
+                yield Label(self.heading, id="title", markup=False)
+                yield Label("", id="subtitle", markup=False)
+            yield Static(id="troubles", markup=False)
             with Vertical(id="body"):
                 yield from self.body()
             yield KeyLine((*self.keys, *self.common_keys))

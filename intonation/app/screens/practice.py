@@ -45,8 +45,8 @@ class PracticePage(ChoosingPage[PracticeSettings]):
     def body(self) -> ComposeResult:
         """Add what a take is like, and the caution for long tones."""
         yield from super().body()
-        yield Static(id="what-happens")
-        yield Static(LONG_TONES, id="caution")
+        yield Static(id="what-happens", markup=False)
+        yield Static(LONG_TONES, id="caution", markup=False)
 
     def print_all(self) -> None:
         """Say what happens next."""

@@ -55,7 +55,7 @@ class SoundPage(ChoosingPage[SoundSettings]):
     def body(self) -> ComposeResult:
         """Add the state of the sound."""
         yield from super().body()
-        yield Static(id="sound-report")
+        yield Static(id="sound-report", markup=False)
 
     def on_mount(self) -> None:
         """Print the state and look for devices."""

@@ -43,10 +43,10 @@ class SummaryPage(Page):
     def body(self) -> ComposeResult:
         """Lay out what comes next, the table, and the axis under it."""
         yield Static(self._in_words(), id="whole")
-        yield Static(id="summary-heading")
+        yield Static(id="summary-heading", markup=False)
         with VerticalScroll(id="summary-list"):
-            yield Static(id="summary-rows")
-        yield Static(id="summary-axis")
+            yield Static(id="summary-rows", markup=False)
+        yield Static(id="summary-axis", markup=False)
 
     def on_mount(self) -> None:
         """Say what the take was played with."""

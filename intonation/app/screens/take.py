@@ -48,11 +48,11 @@ class TakePage(Page):
 
     def body(self) -> ComposeResult:
         """Lay out what to do, the reading for those who asked, the card, and the notes so far."""
-        yield Static(id="task")
-        yield Static(id="reading")
-        yield Static(id="suggestions")
-        yield Static(id="card")
-        yield Static(id="notes")
+        yield Static(id="task", markup=False)
+        yield Static(id="reading", markup=False)
+        yield Static(id="suggestions", markup=False)
+        yield Static(id="card", markup=False)
+        yield Static(id="notes", markup=False)
 
     def on_mount(self) -> None:
         """Print the page as it begins."""

@@ -34,8 +34,8 @@ class TemperamentsPage(Page):
     def body(self) -> ComposeResult:
         """Lay out the table, and the marked temperament under it."""
         yield Static(Content.styled(words.TEMPERAMENT_CAPTION, SOFT))
-        yield Static(id="table")
-        yield Static(id="temperament")
+        yield Static(id="table", markup=False)
+        yield Static(id="temperament", markup=False)
 
     def on_mount(self) -> None:
         """Mark the temperament in use, and say at which concert pitch."""
