@@ -1,74 +1,82 @@
-"""A real terminal for the program: what it draws is read, keys are pressed."""
+"""A program in a real pseudo-terminal: type into it, and read what it drew."""
 
 import fcntl
 import os
 import pty
+import re
+import signal
 import struct
 import subprocess
 import sys
 import termios
-import time
-from collections.abc import Iterator
-from contextlib import contextmanager
+import threading
 from pathlib import Path
-from select import select
 
-ROWS, COLUMNS = 24, 80
+from tests.support.waiting import until
+
+_ESCAPES = re.compile(rb"\x1b(?:\[[0-?]*[ -/]*[@-~]|\][^\x07]*\x07|[()][0-9A-B]|[=>])")
 
 
 class Terminal:
-    """The far end of a terminal in which the program runs."""
+    """Python code that runs in a terminal of its own, with a home folder of its own."""
 
-    def __init__(self, program: subprocess.Popen[bytes], end: int) -> None:
-        self.program = program
-        self.drawn = ""
-        self._end = end
+    def __init__(self, code: str, *, home: Path, columns: int = 200, lines: int = 40) -> None:
+        self._drawn = bytearray()
+        ours, theirs = pty.openpty()
+        fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", lines, columns, 0, 0))
+        self.process = subprocess.Popen(
+            [sys.executable, "-c", code],
+            stdin=theirs,
+            stdout=theirs,
+            stderr=theirs,
+            env=os.environ | {"INTONATION_HOME": str(home), "TERM": "xterm-256color"},
+            start_new_session=True,
+        )
+        os.close(theirs)
+        self._ours = ours
+        self._reader = threading.Thread(target=self._read, daemon=True)
+        self._reader.start()
 
-    def press(self, keys: str) -> None:
-        """Press keys."""
-        os.write(self._end, keys.encode())
+    def __enter__(self) -> "Terminal":
+        return self
 
-    def wait_for(self, text: str, *, seconds: float = 60.0) -> None:
-        """Read until a text has been drawn."""
-        give_up = time.monotonic() + seconds
-        while text not in self.drawn and time.monotonic() < give_up:
-            self._read()
-        assert text in self.drawn, self.drawn[-2_000:]
+    def __exit__(self, *_: object) -> None:
+        if self.process.poll() is None:
+            self.kill()
+        self._reader.join()
+        os.close(self._ours)
 
-    def wait_for_end(self, *, seconds: float = 60.0) -> int:
-        """Read until the program has ended, and return its exit code."""
-        give_up = time.monotonic() + seconds
-        while self.program.poll() is None and time.monotonic() < give_up:
-            self._read()
-        return self.program.wait(timeout=1.0)
+    @property
+    def drawn(self) -> str:
+        """Everything that was drawn so far, without colours and positions."""
+        return _ESCAPES.sub(b"", bytes(self._drawn)).decode("utf-8", "replace")
+
+    def shows(self, text: str) -> bool:
+        """Wait for some text, wherever its lines are broken; return whether it came."""
+        return until(lambda: _unspaced(text) in _unspaced(self.drawn))
+
+    def type(self, keys: str) -> None:
+        os.write(self._ours, keys.encode())
+
+    def wait(self) -> int:
+        """Wait for the program's own end and return its exit code."""
+        return self.process.wait(20)
+
+    def kill(self) -> None:
+        """End it as a crash of the system would."""
+        os.kill(self.process.pid, signal.SIGKILL)
+        self.process.wait()
 
     def _read(self) -> None:
-        ready, _, _ = select([self._end], [], [], 0.1)
-        if ready:
+        while True:
             try:
-                self.drawn += os.read(self._end, 65_536).decode("utf-8", "replace")
+                piece = os.read(self._ours, 65536)
             except OSError:
-                # Linux says so when nobody holds the near end any more
-                self.program.wait(timeout=10.0)
+                return
+            if not piece:
+                return
+            self._drawn += piece
 
 
-@contextmanager
-def intonation_in_a_terminal(*arguments: str, home: Path) -> Iterator[Terminal]:
-    """Run the program in a terminal of 80 by 24 with a home folder of its own."""
-    far_end, near_end = pty.openpty()
-    fcntl.ioctl(near_end, termios.TIOCSWINSZ, struct.pack("HHHH", ROWS, COLUMNS, 0, 0))
-    program = subprocess.Popen(
-        [sys.executable, "-m", "intonation", *arguments],
-        stdin=near_end,
-        stdout=near_end,
-        stderr=near_end,
-        env={**os.environ, "INTONATION_HOME": str(home), "TERM": "xterm-256color"},
-        start_new_session=True,
-    )
-    os.close(near_end)
-    try:
-        yield Terminal(program, far_end)
-    finally:
-        program.kill()
-        program.wait()
-        os.close(far_end)
+def _unspaced(text: str) -> str:
+    return "".join(text.split())
