@@ -47,6 +47,20 @@ def test_the_other_parts_give_the_chords() -> None:
     assert symbols(arrange(music(MELODY, TENOR, BASS), name="tune")) == ["F", "C", "F"]
 
 
+def test_a_passing_note_does_not_change_the_chord() -> None:
+    passing = part("Treble", ("A5", 0, 0.75), ("Bb5", 0.75, 0.25), ("C6", 1, 3))
+    exercise = arrange(music(passing, part("Bass", ("F3", 0, 4)), part("Tenor", ("C4", 0, 4))),
+                       name="tune")  # fmt: skip
+    assert symbols(exercise)[0] == "F"
+
+
+def test_a_clash_of_many_notes_keeps_the_chord_before() -> None:
+    chord = part("Choir", ("F3", 0, 4), ("C4", 0, 4), ("A4", 0, 4))
+    cluster = part("Organ", *[(name, 4, 4) for name in ("C4", "C#4", "D4", "Eb4", "E4", "F4")])
+    exercise = arrange(music(MELODY, chord, cluster), name="tune", melody="Treble")
+    assert symbols(exercise) == ["F"]
+
+
 def test_chord_symbols_of_the_file_go_before_our_own_guess() -> None:
     written = (
         TimedChord(Fraction(0), parse_chord("Dm")),

@@ -42,6 +42,17 @@ def test_the_example_of_the_standard_is_read_as_the_standard_explains_it() -> No
     }
 
 
+def test_the_first_tempo_and_metre_count() -> None:
+    heading = [
+        mido.MetaMessage("time_signature", numerator=6, denominator=8),
+        mido.MetaMessage("set_tempo", tempo=1_000_000),
+        mido.MetaMessage("time_signature", numerator=4, denominator=4, time=960),
+        mido.MetaMessage("set_tempo", tempo=500_000),
+    ]
+    music = parse_music(midi_bytes(heading, note(76, 480)), file_name="heading.mid")
+    assert (music.tempo, music.beats_in_bar) == (60.0, 3)
+
+
 def test_percussion_is_no_part() -> None:
     content = midi_bytes(note(76, 480), note(40, 480, channel=9))
     assert len(parse_music(content, file_name="drums.mid").parts) == 1

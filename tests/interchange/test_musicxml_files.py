@@ -97,6 +97,12 @@ def test_a_bass_under_a_chord_is_kept_and_an_unknown_kind_is_no_chord() -> None:
     assert [chord.chord for chord in chords] == [Chord(10, "", 2), None]
 
 
+def test_sharps_and_flats_are_read() -> None:
+    measure = xml_measure(ATTRIBUTES, xml_note("F#5", 2), xml_note("Bb5", 2), xml_note("D5", 2))
+    notes = parse_music(xml_score(measure), file_name="signs.musicxml").parts[0].notes
+    assert [note.midi for note in notes] == [78, 82, 74]
+
+
 def test_triplets_and_grace_notes_keep_the_beat() -> None:
     grace = (
         xml_note("B5", 0).replace("<note>", "<note><grace/>").replace("<duration>0</duration>", "")

@@ -67,6 +67,16 @@ def test_a_chord_is_read_back_from_its_own_symbol(chord: Chord) -> None:
     assert parse_chord(chord.symbol) == chord
 
 
+@given(chords, st.none() | st.integers(0, 11), st.integers(-24, 24))
+def test_a_moved_chord_has_all_its_notes_moved_the_bass_too(
+    chord: Chord, bass: int | None, semitones: int
+) -> None:
+    whole = Chord(chord.root, chord.kind, bass)
+    moved = whole.transposed(semitones)
+    assert moved.pitch_classes == tuple((pc + semitones) % 12 for pc in whole.pitch_classes)
+    assert bass is None or moved.bass == (bass + semitones) % 12
+
+
 @pytest.mark.parametrize("symbol", ["", "H", "Cx", "C/", "c", "Cm7sus", "C" * 500])
 def test_what_is_no_chord_is_refused_with_examples(symbol: str) -> None:
     with pytest.raises(SettingsError, match="F/A"):
