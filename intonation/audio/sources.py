@@ -27,6 +27,22 @@ class SampleSource(Protocol):
         ...
 
 
+class Silence:
+    """Nothing, without end."""
+
+    def __init__(self, sample_rate_hz: float) -> None:
+        self.sample_rate_hz = sample_rate_hz
+
+    @property
+    def exhausted(self) -> bool:
+        """Never."""
+        return False
+
+    def read(self, frames: int) -> Samples:
+        """Return zeros."""
+        return np.zeros(frames, dtype=np.float32)
+
+
 class InRealTime:
     """Holds a source that could be read at once to the pace of a clock.
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 
 from intonation.audio.sound_files import Recording
-from intonation.audio.sources import InRealTime, SampleSource
+from intonation.audio.sources import InRealTime, SampleSource, Silence
 from intonation.engine.connections import Connection, MakeSource, StandIn
 from intonation.engine.keys import Keys
 from intonation.engine.messages import SoundSettings
@@ -64,7 +64,12 @@ def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:
         return _paced(Recording(path), real_time=real_time)
 
     rate_hz = Recording(path).sample_rate_hz
-    return StandIn(path.name, sample_rate_hz=rate_hz, make_source=open_recording)
+    return StandIn(
+        path.name,
+        sample_rate_hz=rate_hz,
+        make_source=open_recording,
+        between_takes=_quiet(rate_hz, real_time=real_time),
+    )
 
 
 def simulated_connection(
@@ -90,6 +95,7 @@ def simulated_connection(
             _melody_player(settings, melody, seed=sound.seed), real_time=real_time
         ),
         leak_db=None if sound.headphones else LEAK_DB,
+        between_takes=_quiet(SIMULATED_RATE_HZ, real_time=real_time),
     )
 
 
@@ -139,3 +145,9 @@ def _melody_player(settings: PracticeSettings, melody: Score, *, seed: int) -> S
 
 def _paced(source: SampleSource, *, real_time: bool) -> SampleSource:
     return InRealTime(source, clock_s=time.monotonic) if real_time else source
+
+
+def _quiet(sample_rate_hz: float, *, real_time: bool) -> Callable[[], SampleSource] | None:
+    if not real_time:
+        return None
+    return lambda: _paced(Silence(sample_rate_hz), real_time=True)

@@ -87,6 +87,8 @@ class StandIn:
     leak_db
         Level at which the reference reaches the source's microphone, relative to its output; None
         if it does not.
+    between_takes
+        Makes what is heard while nothing is practised; None if time stands still then.
     """
 
     def __init__(
@@ -97,6 +99,7 @@ class StandIn:
         make_source: MakeSource,
         make_melody_source: MakeMelodySource | None = None,
         leak_db: float | None = None,
+        between_takes: Callable[[], SampleSource] | None = None,
     ) -> None:
         self.synth = Sequencer(Synth(sample_rate_hz))
         self.sample_rate_hz = sample_rate_hz
@@ -104,6 +107,8 @@ class StandIn:
         self._make_source = make_source
         self._make_melody_source = make_melody_source
         self._leak = 0.0 if leak_db is None else 10.0 ** (leak_db / 20.0)
+        self._between_takes = between_takes
+        self._quiet: SampleSource | None = None
         self._source: SampleSource | None = None
         self._blocks = 0
 
@@ -130,12 +135,22 @@ class StandIn:
 
     def read(self, frames: int) -> Samples:
         """Return the source's next samples with the reference that leaks into them."""
-        if self._source is None:
+        source = self._source_now()
+        if source is None:
             return self.synth.render(0)
-        block = self._source.read(frames)
+        block = source.read(frames)
         reference = self.synth.render(block.size)
         self._blocks += 1
         return block + self._leak * reference if self._leak else block
+
+    def _source_now(self) -> SampleSource | None:
+        if self._source is not None and not self._source.exhausted:
+            self._quiet = None
+            return self._source
+        # made anew after each take, so that its clock begins then
+        if self._quiet is None and self._between_takes is not None:
+            self._quiet = self._between_takes()
+        return self._quiet
 
     def fault(self) -> SoundFault | None:
         """Return None: nothing can go wrong here."""

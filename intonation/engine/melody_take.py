@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import TypeGuard
 
 import numpy as np
 
@@ -47,6 +48,7 @@ class MelodyTake:
         self, score: Score, *, rounds: int, sample_rate_hz: float, latency_s: float
     ) -> None:
         self._score = score
+        self._spans = {span.number: span for span in score.phrases}
         self._rounds = rounds
         self._sample_rate_hz = sample_rate_hz
         self._latency_s = latency_s
@@ -105,10 +107,12 @@ class MelodyTake:
         return events
 
     def ended(self) -> list[EngineEvent]:
-        """Finish the note that still sounds and sum up the rounds that were begun."""
+        """Finish the note that still sounds, score every phrase that was begun, and sum up."""
         self._hold(self._tracker.finish())
+        phrases = [self._phrase_scored(*due) for _, due in self._due if self._has_begun(due)]
         begun = min(self._rounds, int(max(0.0, self._now_s) // self._score.duration_s) + 1)
-        return [MelodyEnded(tuple(self._round_score(number) for number in range(begun)))]
+        rounds = tuple(self._round_score(number) for number in range(begun))
+        return [*phrases, MelodyEnded(rounds)]
 
     def _hold(self, heard: Iterable[TrackerEvent]) -> None:
         self._held += [
@@ -122,11 +126,18 @@ class MelodyTake:
         ]
 
     def _happened(self, due: _Due) -> EngineEvent:
+        return due if isinstance(due, NoteDue) else self._phrase_scored(*due)
+
+    def _has_begun(self, due: _Due) -> TypeGuard[tuple[int, int]]:
         if isinstance(due, NoteDue):
-            return due
+            return False
         round_number, phrase = due
+        begin_s = round_number * self._score.duration_s + self._spans[phrase].start_s
+        return begin_s < self._now_s
+
+    def _phrase_scored(self, round_number: int, phrase: int) -> PhraseScored:
         notes = [note for note in self._score.notes if note.phrase == phrase]
-        span = self._score.phrases[phrase]
+        span = self._spans[phrase]
         held = self._held_in(round_number, span.start_s, span.end_s)
         return PhraseScored(phrase, round_number, score_melody(notes, held))
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from intonation.audio.sources import Samples
+from intonation.audio.sources import Samples, Silence
 from intonation.engine.connecting import simulated_connection
 from intonation.engine.connections import StandIn
 from intonation.engine.messages import (
@@ -130,7 +130,8 @@ def test_a_melody_that_is_broken_off_keeps_what_was_played() -> None:
     engine.open()
     engine.obey(StartMelody(score, SETTINGS))
     engine.listen(limit_s=score.notes[3].end_s)
-    (ended,) = engine.obey(EndTake())
+    phrase, ended = engine.obey(EndTake())
+    assert isinstance(phrase, PhraseScored)
     assert isinstance(ended, MelodyEnded)
     heard = [note for note in ended.rounds[0].notes if note.cents is not None]
     assert len(heard) >= 3
@@ -151,18 +152,20 @@ def test_a_voice_that_does_not_exist_is_said_before_anything_sounds() -> None:
     assert not np.any(connection.synth.render(48_000))
 
 
-def test_a_prepared_sound_is_played_and_its_end_is_told() -> None:
+def test_a_prepared_sound_is_played_between_takes_and_its_end_is_told() -> None:
     score = score_of("frere-jacques")
     connection = StandIn(
-        "someone", sample_rate_hz=RATE_HZ, make_source=lambda *_: PlaysAlong(score, cents=0.0)
+        "someone",
+        sample_rate_hz=RATE_HZ,
+        make_source=lambda *_: PlaysAlong(score, cents=0.0),
+        between_takes=lambda: Silence(RATE_HZ),
     )
     engine = SoundEngine(lambda: connection, headphones=True)
     engine.open()
-    assert not engine.obey(PlaySound(np.full(4_800, 0.1, dtype=np.float32)))
-    assert not engine.listen()
-    heard = connection.synth.render(9_600)
-    assert np.count_nonzero(heard) == 4_800
-    assert engine.listen() == [SoundPlayed()]
+    assert not engine.obey(PlaySound(np.full(9_600, 0.1, dtype=np.float32)))
+    assert not engine.listen(limit_s=0.05)
+    assert engine.listen(limit_s=0.2) == [SoundPlayed()]
+    assert not engine.listen(limit_s=0.2)
 
 
 def test_the_simulated_player_plays_the_melody() -> None:
@@ -176,3 +179,5 @@ def test_the_simulated_player_plays_the_melody() -> None:
     ended = events[-1]
     assert isinstance(ended, MelodyEnded)
     assert len(ended.rounds[0].missed) <= 1
+    phrases = [event.number for event in events if isinstance(event, PhraseScored)]
+    assert phrases == [span.number for span in score.phrases]
