@@ -15,11 +15,12 @@ WINDOW_S = 0.048
 _ORDERS = np.arange(1, 9)
 _DIVISORS = np.arange(1, 7)
 _OWN_ORDERS = {d: np.flatnonzero(_ORDERS % d) for d in _DIVISORS.tolist()}
-_WEAKEST_FUNDAMENTAL = 10.0**-1.8
-_WEAKEST_COMPANION = 10.0**-3.0
+_WEAKEST_FUNDAMENTAL = 10.0**-1.4
+_WEAKEST_COMPANION = 10.0**-2.6
 _BINS_AROUND = np.arange(-2, 3)
 _ADVANCE_ORDERS = np.arange(1, 6)
 _FARTHEST_CENTS = 40.0
+_CROWDED, _LEAST_CROWDED_NOISE = 3.0, 0.01
 _TINY = 1e-30
 
 
@@ -104,7 +105,9 @@ class CoarseAnalysis:
         harmonic = float(peaks.sum()) * self._peak_scale
         sums = power[self._floor_bin :].cumsum()
         total = float(sums[-1]) * self._power_scale
-        noise = self._noise(sums, f0_hz) * self._power_scale
+        noise = max(total - harmonic, _LEAST_CROWDED_NOISE * total)
+        if f0_hz > self._bin_hz * _CROWDED * self._lobe_bins:
+            noise = self._noise(sums, f0_hz) * self._power_scale
         frame = CoarseFrame(
             self._next_index,
             f0_hz,
@@ -123,7 +126,10 @@ class CoarseAnalysis:
         Half-integer components of a recorder are weak, its fundamental never is: so a fundamental
         has to be well there, and a second partial that the strongest peak alone would not explain.
         """
-        strongest = self._band.start + int(power[self._band].argmax())
+        inner = power[self._band]
+        below, above = (power[self._band.start + by : self._band.stop + by] for by in (-1, 1))
+        is_peak = (inner >= below) & (inner > above)
+        strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
         firsts = _peaks_at(power, place / _DIVISORS)
         enough = _WEAKEST_FUNDAMENTAL * power[strongest]
@@ -131,8 +137,8 @@ class CoarseAnalysis:
             if firsts[divisor - 1] < enough or place * self._bin_hz < divisor * self._lowest_hz:
                 continue
             peaks = _peaks_at(power, place / divisor * _ORDERS)
-            own = np.sort(peaks[_OWN_ORDERS[divisor]])
-            if own[-2] > _WEAKEST_COMPANION * power[strongest]:
+            companions = peaks[_OWN_ORDERS[divisor]][1:]
+            if companions.max() > _WEAKEST_COMPANION * power[strongest]:
                 return place / divisor * self._bin_hz, peaks
         return place * self._bin_hz, _peaks_at(power, place * _ORDERS)
 
@@ -179,7 +185,9 @@ def _summit(power: Real) -> float:
 
 
 def _peaks_at(power: Real, places: Real) -> Real:
-    """Return the highest power within two bins of each place; nothing above the last."""
+    """Return the power of the peak within a bin of each place; nothing where there is no peak."""
     nearest = np.rint(places).astype(np.intp)
-    bins = np.minimum(nearest[:, None] + _BINS_AROUND, power.size - 1)
-    return np.asarray(power[bins].max(axis=1) * (nearest < power.size - 3))
+    around = power[np.minimum(nearest[:, None] + _BINS_AROUND, power.size - 1)]
+    peaks = around[:, 1:-1].max(axis=1)
+    is_peak = (peaks >= around[:, 0]) & (peaks >= around[:, -1])
+    return np.asarray(peaks * (is_peak & (nearest < power.size - 3)))

@@ -8,20 +8,20 @@ from statistics import median
 
 from intonation.tracking.coarse import CoarseFrame
 
-_BEGIN_HNR_DB, _GO_ON_HNR_DB = 6.0, 2.0
+_BEGIN_HNR_DB, _GO_ON_HNR_DB = 4.0, 1.0
 _QUIETEST_DB = -85.0
 _FRAMES_TO_BEGIN = 8
 _SPREAD_CENTS = 40.0
 _LEAP_CENTS, _LEAP_FRAMES = 60.0, 3
 _FALL_DB = 18.0
 _SILENT_FRAMES = 2
-_DIP_DB, _DIP_REACH = 9.0, 5
+_DIP_DB, _DIP_REACH, _DIP_BEFORE = 9.0, 5, 25
 _EDGE_DB = 9.0
-_RECENT = 20
-_TAIL_FRAMES, _TAIL_RISE_DB = 120, 5.0
-_TAIL_BELOW_DB, _TAIL_FALL_DB_PER_FRAME = 6.0, 0.4
+_RECENT, _LEVEL_RECENT = 31, 20
+_TAIL_FRAMES, _TAIL_RISE_DB = 120, 6.0
+_TAIL_BELOW_DB, _TAIL_FALL_DB_PER_FRAME = 4.0, 0.3
 _LOOK_BACK, _LOOK_BACK_HNR_DB = 14, 0.0
-_CLICK_DB = 6.0
+_CLICK_DB, _RISE_BACK_DB = 6.0, 1.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,18 +118,21 @@ class Segmentation:
         first = next(f.index for f in run if f.harmonic_db > quietest_db)
         if first > run[0].index:
             return first
-        pitch_hz = median_hz(run)
+        pitch_hz, lowest_db = median_hz(run), run[0].harmonic_db
         for frame in reversed(self._earlier):
             tonal = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_LOOK_BACK_HNR_DB)
             if not tonal or _cents_apart(frame.f0_hz, pitch_hz) > _LEAP_CENTS:
                 break
-            first = frame.index
+            if frame.harmonic_db > lowest_db + _RISE_BACK_DB:
+                break
+            first, lowest_db = frame.index, min(lowest_db, frame.harmonic_db)
         return first
 
     def _in_note(self, note: deque[CoarseFrame], frame: CoarseFrame) -> list[Begun | Ended]:
-        quietest_db = max(max(f.harmonic_db for f in note) - _FALL_DB, _QUIETEST_DB)
+        recent = list(note)[-_LEVEL_RECENT:]
+        quietest_db = max(max(f.harmonic_db for f in recent) - _FALL_DB, _QUIETEST_DB)
         sounds = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
-        if sounds and _cents_apart(frame.f0_hz, median_hz(note)) < _LEAP_CENTS:
+        if sounds and _cents_apart(frame.f0_hz, median_hz(recent)) < _LEAP_CENTS:
             self._away = []
             note.append(frame)
             return self._cut_at_dip(note)
@@ -139,7 +142,8 @@ class Segmentation:
             for f in self._away
         )
         if (not sounds and silent >= _SILENT_FRAMES) or self._has_leapt():
-            return self._end(note, self._away)
+            lowest_db = min(f.harmonic_db for f in self._away)
+            return self._end(note, self._away, lowest_db=lowest_db)
         return []
 
     def _has_leapt(self) -> bool:
@@ -150,22 +154,25 @@ class Segmentation:
         """End the note where its level dipped and came back within a few hops: a new tongue stroke."""
         if len(note) < 2 * _DIP_REACH + 1:
             return []
-        recent = list(note)[-2 * _DIP_REACH - 1 :]
+        recent = list(note)[-_DIP_BEFORE - _DIP_REACH - 1 :]
         levels = [f.harmonic_db for f in recent]
-        middle = levels[_DIP_REACH]
-        before, after = max(levels[:_DIP_REACH]), max(levels[_DIP_REACH + 1 :])
-        if min(before, after) - middle < _DIP_DB or middle > min(levels):
+        middle, after = levels[-_DIP_REACH - 1], max(levels[-_DIP_REACH:])
+        before = max(levels[: -_DIP_REACH - 1])
+        lowest = min(levels[-2 * _DIP_REACH - 1 :])
+        if min(before, after) - middle < _DIP_DB or middle > lowest:
             return []
         for _ in range(_DIP_REACH + 1):
             note.pop()
-        return self._end(note, recent[_DIP_REACH + 1 :])
+        return self._end(note, recent[-_DIP_REACH:], lowest_db=middle)
 
-    def _end(self, note: deque[CoarseFrame], then: list[CoarseFrame]) -> list[Begun | Ended]:
+    def _end(
+        self, note: deque[CoarseFrame], then: list[CoarseFrame], *, lowest_db: float
+    ) -> list[Begun | Ended]:
         """End the note at its last loud frame and look at the frames after it anew."""
         level_db = median_db(note)
         loud = [f for f in note if f.harmonic_db > level_db - _EDGE_DB]
         last = loud[-1]
-        self._tail = _Tail(median_hz(note), level_db, last.harmonic_db, last.index)
+        self._tail = _Tail(median_hz(note), level_db, lowest_db, last.index)
         ended: list[Begun | Ended] = [Ended(last.index)]
         self._note, self._run, self._away = None, [], []
         for frame in then:

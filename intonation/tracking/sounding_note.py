@@ -18,6 +18,7 @@ Real = NDArray[np.float64]
 _STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 12
 _BEFORE_HOPS, _AFTER_HOPS = 2, 1
 _COARSE_ERROR_CENTS = 5.0
+_STRAY = np.log(2.0) / 12.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,10 +108,11 @@ class SoundingNote:
 
     def _demodulated(self, samples: Real, begin: int) -> Baseband:
         hop = self._clock.hop_samples
+        pitches_hz = np.array([f.advance_hz for f in self._frames])
+        places = (np.array([f.index for f in self._frames]) - 0.5) * hop
+        near = np.abs(np.log(pitches_hz / np.median(pitches_hz))) < _STRAY
         presumed_hz = np.interp(
-            np.arange(begin, begin + samples.size),
-            [(f.index - 0.5) * hop for f in self._frames],
-            [f.advance_hz for f in self._frames],
+            np.arange(begin, begin + samples.size), places[near], pitches_hz[near]
         )
         return demodulate(
             samples,
