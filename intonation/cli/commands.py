@@ -38,7 +38,7 @@ COMMANDS = (
     Command(
         "diagnose",
         "intonation.cli.diagnose_command",
-        "say whose each note's deviation is: instrument, breath or fingers",
+        "say whose each note's deviation is: the instrument's, the breath's, the fingers'",
     ),
     Command(
         "tunings",
