@@ -93,6 +93,13 @@ def attribution_of(evidence: Evidence, *, progress: Progress = unwatched) -> Att
     progress
         Called between steps.
     """
+    fit = sized(evidence, progress=progress)
+    stack = stacked(evidence.readings, fit.ideal)
+    return replace(fit, nodes=_nodes(fit, stack, progress))
+
+
+def sized(evidence: Evidence, *, progress: Progress = unwatched) -> Attribution:
+    """Return a fit with its sizes estimated, before anything is averaged over (no nodes)."""
     bending = bending_of(evidence)
     ideal = ideal_readings(evidence)
     stack, measured = stacked(evidence.readings, ideal), len(evidence.readings)
@@ -108,8 +115,7 @@ def attribution_of(evidence: Evidence, *, progress: Progress = unwatched) -> Att
         breath = design.breath @ posterior(model, log_size).mean
         breath_db = np.clip(breath, -_HIGHEST_BREATH_DB, _HIGHEST_BREATH_DB)
         progress(0.2 * (done + 1))
-    fit = Attribution(evidence, bending, ideal, (), log_size, easing, breath_db)
-    return replace(fit, nodes=_nodes(fit, stack, progress))
+    return Attribution(evidence, bending, ideal, (), log_size, easing, breath_db)
 
 
 def posterior_of(fit: Attribution, design: Design) -> Posterior:

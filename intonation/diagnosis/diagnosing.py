@@ -1,24 +1,40 @@
 """From held notes to a diagnosis of every player on every instrument."""
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import replace
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from intonation.diagnosis.attribution import Attribution, Progress, attribution_of, unwatched
-from intonation.diagnosis.evidence import evidence_from
-from intonation.diagnosis.knowable import bend_of, is_told_apart
+from intonation.diagnosis.evidence import Evidence, evidence_from
+from intonation.diagnosis.knowable import Knowable, knowable_from
 from intonation.diagnosis.overall import overall_of, overall_pitch
 from intonation.diagnosis.parts import Interval, Parts, interval, parts_of
 from intonation.diagnosis.planner import next_experiments
-from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
+from intonation.diagnosis.results import NextExperiment, NoteDiagnosis, PairDiagnosis
+from intonation.diagnosis.store_fit import StoreFit, store_fit_of
 from intonation.diagnosis.verdict import TOLERANCE_CENTS, Verdict, probabilities, verdict_of
 from intonation.heldnotes.row import HeldNoteRow
 
-_BLAMES = ("instrument", "player", "both")
-
 FEWEST_NOTES = 5
 """Every note is judged by its place among the others; fewer say nothing about one of them."""
+MOST_READINGS = 340
+"""More than this are reduced to sums first; the result is the same but for its finest points."""
+
+_BLAMES = ("instrument", "player", "both")
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """One pair: its parts, its indices, its overall pitch and what can be known of it."""
+
+    parts: Parts
+    player: int
+    instrument: int
+    pitch: Interval
+    knowable: Knowable
+    evidence: Evidence
 
 
 def diagnose(
@@ -33,7 +49,7 @@ def diagnose(
     Parameters
     ----------
     rows
-        Held notes of any players and instruments that have something in common.
+        Held notes of any players and instruments; whoever shares one informs the others.
     changed
         Sessions after an adjustment; the diagnosis is of the instrument before it.
     tolerance_cents
@@ -41,29 +57,68 @@ def diagnose(
     progress
         Called with the share that is done; an exception from it cancels.
     """
-    evidence = evidence_from(rows, changed=changed)
-    if not len(evidence.readings):
-        return ()
-    fit = attribution_of(evidence, progress=progress)
-    pairs = sorted(set(zip(fit.ideal.player.tolist(), fit.ideal.instrument.tolist(), strict=True)))
-    return tuple(_pair(fit, player, instrument, tolerance_cents) for player, instrument in pairs)
+    groups = connected(rows)
+    found: list[PairDiagnosis] = []
+    for done, group in enumerate(groups):
+
+        def onwards(share: float, done: int = done) -> None:
+            progress((done + share) / len(groups))
+
+        evidence = evidence_from(group, changed=changed)
+        if len(evidence.readings) > MOST_READINGS:
+            found += _from_store(store_fit_of(evidence, progress=onwards), tolerance_cents)
+        elif len(evidence.readings):
+            found += _from_few(attribution_of(evidence, progress=onwards), tolerance_cents)
+    return tuple(found)
 
 
-def _pair(fit: Attribution, player: int, instrument: int, tolerance_cents: float) -> PairDiagnosis:
-    parts = parts_of(fit, player=player, instrument=instrument)
-    notes = _notes(fit, parts, tolerance_cents)
-    undecided = [i for i, note in enumerate(notes) if _is_open(note.verdict)]
-    following = {}
-    if len(notes) >= FEWEST_NOTES:
-        following = next_experiments(
-            fit, parts, open_notes=undecided, tolerance_cents=tolerance_cents
-        )
-    pitch = overall_pitch(fit, player=player, instrument=instrument)
+def connected(rows: Iterable[HeldNoteRow]) -> list[list[HeldNoteRow]]:
+    """Return rows in groups that have no player and no instrument in common."""
+    by_pair: dict[tuple[str, str], list[HeldNoteRow]] = defaultdict(list)
+    for row in rows:
+        by_pair[row.player, row.instrument].append(row)
+    groups: list[tuple[set[tuple[str, str]], list[HeldNoteRow]]] = []
+    for (player, instrument), own in by_pair.items():
+        names = {("player", player), ("instrument", instrument)}
+        joined = [group for group in groups if group[0] & names]
+        groups = [group for group in groups if not group[0] & names]
+        everyone = names.union(*(group[0] for group in joined))
+        groups.append((everyone, [row for group in joined for row in group[1]] + own))
+    return [group for _, group in groups]
+
+
+def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosis]:
+    knowable = knowable_from(fit.evidence, fit.bending)
+    pairs = np.unique(np.stack([fit.ideal.player, fit.ideal.instrument], axis=1), axis=0)
+    for player, instrument in pairs.tolist():
+        parts = parts_of(fit, player=player, instrument=instrument)
+        pitch = overall_pitch(fit, player=player, instrument=instrument)
+        case = _Case(parts, player, instrument, pitch, knowable, fit.evidence)
+        notes = _notes(case, tolerance_cents)
+        following: dict[int, tuple[NextExperiment, ...]] = {}
+        if len(notes) >= FEWEST_NOTES:
+            undecided = [i for i, note in enumerate(notes) if _is_open(note.verdict)]
+            following = next_experiments(
+                fit, parts, open_notes=undecided, tolerance_cents=tolerance_cents
+            )
+        yield _pair(case, [replace(n, next=following.get(i, ())) for i, n in enumerate(notes)])
+
+
+def _from_store(fit: StoreFit, tolerance_cents: float) -> Iterator[PairDiagnosis]:
+    knowable = knowable_from(fit.evidence, fit.bending)
+    for pair in fit.pairs:
+        parts = fit.parts_of(pair)
+        pitch = fit.pitch_of(pair)
+        case = _Case(parts, pair.player, pair.instrument, pitch, knowable, fit.evidence)
+        yield _pair(case, _notes(case, tolerance_cents))
+
+
+def _pair(case: _Case, notes: Sequence[NoteDiagnosis]) -> PairDiagnosis:
     return PairDiagnosis(
-        player=parts.player,
-        instrument=parts.instrument,
-        overall=overall_of(parts, pitch),
-        notes=tuple(replace(n, next=following.get(i, ())) for i, n in enumerate(notes)),
+        player=case.parts.player,
+        instrument=case.parts.instrument,
+        overall=overall_of(case.parts, case.pitch),
+        notes=tuple(notes),
     )
 
 
@@ -71,28 +126,30 @@ def _is_open(verdict: Verdict) -> bool:
     return verdict.startswith(("at least", "not enough"))
 
 
-def _notes(fit: Attribution, parts: Parts, tolerance_cents: float) -> list[NoteDiagnosis]:
-    count = len(parts.notes)
+def _notes(case: _Case, tolerance_cents: float) -> list[NoteDiagnosis]:
+    count = len(case.parts.notes)
     eye, none = np.eye(count), np.zeros((count, count))
     rows = ((eye, eye, eye), (eye, none, none), (none, eye, eye), (none, eye, none))
     asked = np.vstack([np.hstack(row) for row in (*rows, (none, none, eye))])
-    mean, sd = (values.reshape(5, count) for values in parts.mixed(asked))
+    mean, sd = (values.reshape(5, count) for values in case.parts.mixed(asked))
     return [
-        _note(fit, parts, i, tuple(map(interval, mean[:, i], sd[:, i])), tolerance_cents)
+        _note(case, i, tuple(map(interval, mean[:, i], sd[:, i])), tolerance_cents)
         for i in range(count)
     ]
 
 
 def _note(
-    fit: Attribution, parts: Parts, index: int, parted: Sequence[Interval], tolerance_cents: float
+    case: _Case, index: int, parted: Sequence[Interval], tolerance_cents: float
 ) -> NoteDiagnosis:
     total, instrument, player, breath, habit = parted
+    parts, knowable = case.parts, case.knowable
+    note = case.evidence.axes.notes.index(parts.notes[index])
     chances = probabilities(parts.pairs_of(index), tolerance_cents=tolerance_cents)
-    told_apart = is_told_apart(fit.evidence, parts, index)
+    told_apart = knowable.is_told_apart(case.player, case.instrument, note)
     verdict = verdict_of(chances)
     if len(parts.notes) < FEWEST_NOTES or (verdict in _BLAMES and not told_apart):
         verdict = "not enough evidence"
-    bends = bend_of(fit, parts, index)
+    bends = knowable.bends.get((case.instrument, note))
     return NoteDiagnosis(
         midi=parts.notes[index].midi,
         fingering=parts.notes[index].fingering,

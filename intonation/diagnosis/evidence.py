@@ -1,12 +1,13 @@
 """From held-note rows to readings: swells reduced, gross errors left out, levels centred."""
 
-from collections import Counter, defaultdict
-from collections.abc import Collection, Hashable, Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from intonation.diagnosis.readings import (
+    NOBODY,
     Array,
     Axes,
     Fingered,
@@ -24,6 +25,7 @@ _AGREEING_CENTS = 25.0
 _AGREEING_TONES = 3
 _NARROW_SWELL_DB = 4.0
 _SWELLS = ("swell", "careful-swell")
+_EXACT = ("careful", "careful-swell")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +62,11 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class _Taken:
-    """Rows that count, with what they say; of a swell, its middle row and its shape."""
+    """Rows that count, with what they say: so many plain ones, then a row and shape per swell."""
 
     rows: list[HeldNoteRow]
-    shapes: dict[int, SwellShape]
+    plain: int
+    shapes: list[SwellShape]
     cents: Array
     level_db: Array
 
@@ -86,13 +89,12 @@ def evidence_from(
         Sessions taken to be of one day, with the microphone in one place.
     """
     taken = _taken(list(rows))
-    axes = axes_of(taken.rows)
-    everything = _in_columns(taken, axes, changed)
+    everything, axes = _in_columns(taken, changed)
     kept = _without_gross_errors(everything)
     readings = _of_one_day(everything.where(kept), axes, together)
     centre = median_of_each(readings.position, readings.level_db, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
-    swells = _swells_with_centred_levels(taken.shapes, everything, kept, centre)
+    swells = _swells_with_centred_levels(taken, everything, kept, centre)
     return Evidence(axes, centred, swells, int(np.count_nonzero(~kept)))
 
 
@@ -104,7 +106,8 @@ def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
     levels = [shape.middle_db for shape in shapes]
     return _Taken(
         plain + [steps[len(steps) // 2] for steps in swells],
-        {len(plain) + i: shape for i, shape in enumerate(shapes)},
+        len(plain),
+        shapes,
         np.array([row.cents for row in plain] + middles, dtype=float),
         _numbers([row.level_db for row in plain] + levels),
     )
@@ -141,64 +144,75 @@ def _without_gross_errors(readings: Readings) -> Flags:
     return kept
 
 
-def _sitting(row: HeldNoteRow) -> tuple[str, str, str]:
-    return row.session, row.player, row.instrument
-
-
-def _position(row: HeldNoteRow) -> tuple[str, str]:
-    return row.session, row.microphone or ""
-
-
-def _room(row: HeldNoteRow) -> tuple[str, str]:
-    return ("", row.microphone) if row.microphone else (row.session, "")
-
-
-def axes_of(rows: Sequence[HeldNoteRow]) -> Axes:
-    """Return everyone and everything that rows refer to."""
-    notes = sorted(Counter((row.midi, row.fingering) for row in rows))
-    return Axes(
-        tuple(numbered(row.player for row in rows)),
-        tuple(numbered(row.instrument for row in rows)),
-        tuple(numbered(map(_sitting, rows))),
-        tuple(numbered(map(_position, rows))),
-        tuple(numbered(map(_room, rows))),
-        tuple(Fingered(*note) for note in notes),
-    )
-
-
-def _in_columns(taken: _Taken, axes: Axes, changed: Collection[str]) -> Readings:
+def _in_columns(taken: _Taken, changed: Collection[str]) -> tuple[Readings, Axes]:
     rows = taken.rows
-    sitting = _indices(map(_sitting, rows), axes.sittings)
-    middle = np.array([i in taken.shapes for i in range(len(rows))], dtype=bool)
-    matched = np.array([_matched(row) for row in rows], dtype=bool)
-    return Readings(
-        player=_indices((row.player for row in rows), axes.players),
-        instrument=_indices((row.instrument for row in rows), axes.instruments),
+    player, players = _coded([row.player for row in rows])
+    instrument, instruments = _coded([row.instrument for row in rows])
+    session, sessions = _coded([row.session for row in rows])
+    microphone, microphones = _coded([row.microphone or "" for row in rows])
+    fingering, fingerings = _coded([row.fingering for row in rows])
+    midi = np.array([row.midi for row in rows], dtype=np.intp)
+    sitting, sittings = _combined(session, player, instrument)
+    position, positions = _combined(session, microphone)
+    unnamed = np.array([not name for name in microphones], dtype=bool)
+    room, rooms = _combined(np.where(unnamed[microphone], session, NOBODY), microphone)
+    note, notes = _combined(midi, fingering)
+    axes = Axes(
+        players,
+        instruments,
+        tuple((sessions[s], players[p], instruments[i]) for s, p, i in sittings),
+        tuple((sessions[s], microphones[m]) for s, m in positions),
+        tuple((sessions[s] if s >= 0 else "", microphones[m]) for s, m in rooms),
+        tuple(Fingered(m, fingerings[f]) for m, f in notes),
+    )
+    after = np.array([name in changed for name in sessions], dtype=bool)
+    middle = np.arange(len(rows)) >= taken.plain
+    readings = Readings(
+        player=player,
+        instrument=instrument,
         sitting=sitting,
-        position=_indices(map(_position, rows), axes.positions),
-        room=_indices(map(_room, rows), axes.rooms),
+        position=position,
+        room=room,
         day=sitting,
-        note=_indices(((r.midi, r.fingering) for r in rows), _pairs_of(axes.notes)),
-        exact=np.array([row.kind.startswith("careful") for row in rows], dtype=bool),
+        note=note,
+        exact=_flags(row.kind in _EXACT for row in rows),
         middle=middle,
-        matched=matched & ~middle,
-        loose=np.array([_loose(r, taken.shapes.get(i)) for i, r in enumerate(rows)], dtype=bool),
-        changed=np.array([row.session in changed for row in rows], dtype=bool),
+        matched=_flags(map(_matched, rows)) & ~middle,
+        loose=np.concatenate(
+            [
+                _flags(row.kind == "melody" for row in rows[: taken.plain]),
+                _flags(map(_narrow, taken.shapes)),
+            ]
+        ),
+        changed=after[session],
         minutes=_numbers([row.minutes for row in rows]),
         celsius=_numbers([row.temperature_c for row in rows]),
-        approach=np.array([_approach(row) for row in rows], dtype=float),
+        approach=np.sign(midi - _numbers([row.previous_midi for row in rows])),
         cents=taken.cents,
         level_db=taken.level_db,
     )
+    return replace(readings, approach=np.nan_to_num(readings.approach)), axes
 
 
-def _pairs_of(notes: Sequence[Fingered]) -> list[tuple[int, str]]:
-    return [(note.midi, note.fingering) for note in notes]
+def _coded(names: Sequence[str]) -> tuple[Numbers, tuple[str, ...]]:
+    """Return an index for every name, and the names in order of appearance."""
+    index = numbered(names)
+    return np.array([index[name] for name in names], dtype=np.intp), tuple(index)
 
 
-def _indices(keys: Iterable[Hashable], axis: Iterable[Hashable]) -> Numbers:
-    index = numbered(axis)
-    return np.array([index[key] for key in keys], dtype=np.intp)
+def _combined(*indices: Numbers) -> tuple[Numbers, list[tuple[int, ...]]]:
+    """Return an index for every combination of indices, and the combinations in order."""
+    lowest = [int(index.min(initial=0)) for index in indices]
+    shape = [int(i.max(initial=0)) - low + 1 for i, low in zip(indices, lowest, strict=True)]
+    shifted = tuple(index - low for index, low in zip(indices, lowest, strict=True))
+    found, combined = np.unique(np.ravel_multi_index(shifted, shape), return_inverse=True)
+    parts = np.unravel_index(found, shape)
+    listed = [(part + low).tolist() for part, low in zip(parts, lowest, strict=True)]
+    return combined.astype(np.intp), list(zip(*listed, strict=True))
+
+
+def _flags(values: Iterable[bool]) -> Flags:
+    return np.array(list(values), dtype=bool)
 
 
 def _of_one_day(readings: Readings, axes: Axes, together: Collection[str]) -> Readings:
@@ -215,18 +229,13 @@ def _matched(row: HeldNoteRow) -> bool:
     return row.kind == "matched" or row.reference or not row.blind
 
 
-def _loose(row: HeldNoteRow, shape: SwellShape | None) -> bool:
-    if shape is None:
-        return row.kind == "melody"
+def _narrow(shape: SwellShape) -> bool:
     return shape.range_db is not None and shape.range_db < _NARROW_SWELL_DB
 
 
-def _approach(row: HeldNoteRow) -> float:
-    return 0.0 if row.previous_midi is None else float(np.sign(row.midi - row.previous_midi))
-
-
 def _numbers(values: Sequence[float | None]) -> Array:
-    return np.array([np.nan if value is None else value for value in values], dtype=float)
+    # numpy turns None into NaN in a float array.
+    return np.array(values, dtype=float)
 
 
 def median_of_each(group: Numbers, values: Array, groups: int) -> Array:
@@ -243,11 +252,11 @@ def median_of_each(group: Numbers, values: Array, groups: int) -> Array:
 
 
 def _swells_with_centred_levels(
-    shapes: dict[int, SwellShape], everything: Readings, kept: Flags, centre: Array
+    taken: _Taken, everything: Readings, kept: Flags, centre: Array
 ) -> tuple[Swell, ...]:
     """A swell's ends are moved with its middle, by the centre of its microphone position."""
     swells = []
-    for i, shape in shapes.items():
+    for i, shape in enumerate(taken.shapes, start=taken.plain):
         if kept[i]:
             moved = shape.moved_db(-float(centre[everything.position[i]]))
             player, instrument = int(everything.player[i]), int(everything.instrument[i])

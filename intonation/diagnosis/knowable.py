@@ -1,40 +1,69 @@
 """What a note's readings can tell at all: whether its parts were told apart, and how it bends."""
 
+from collections import defaultdict
+from dataclasses import dataclass
+
 import numpy as np
 
-from intonation.diagnosis.attribution import Attribution
+from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.evidence import Evidence
-from intonation.diagnosis.parts import Interval, Parts, interval
+from intonation.diagnosis.parts import Interval, interval
 
 
-def is_told_apart(evidence: Evidence, parts: Parts, index: int) -> bool:
-    """Return whether anything but a plain tone of this pair speaks of a note.
+@dataclass(frozen=True, slots=True)
+class Knowable:
+    """Who has played what, and how.
 
-    That is exact fingers, a swell, another player of the instrument, or another instrument of the
-    player. Without them every blame would only repeat what players usually are like.
+    Parameters
+    ----------
+    checked
+        (player, instrument, note) that were played with exact fingers or swelled.
+    players_of, instruments_of
+        Who else has played an (instrument, note), and on what else a (player, note) was played.
+    bends
+        How each swelled (instrument, note) bends, in cents per dB.
     """
-    axes, seen = evidence.axes, evidence.readings
-    same_note = seen.note == axes.notes.index(parts.notes[index])
-    own_player = seen.player == axes.players.index(parts.player)
-    own_instrument = seen.instrument == axes.instruments.index(parts.instrument)
-    pair = own_player & own_instrument
-    checked = pair & (seen.exact | seen.middle)
-    crossed = (own_player | own_instrument) & ~pair
-    return bool(np.any(same_note & (checked | crossed)))
+
+    checked: frozenset[tuple[int, int, int]]
+    players_of: dict[tuple[int, int], frozenset[int]]
+    instruments_of: dict[tuple[int, int], frozenset[int]]
+    bends: dict[tuple[int, int], Interval]
+
+    def is_told_apart(self, player: int, instrument: int, note: int) -> bool:
+        """Return whether anything but a plain tone of this pair speaks of a note.
+
+        That is exact fingers, a swell, another player of the instrument, or another instrument of
+        the player. Without them a blame would only repeat what players usually are like.
+        """
+        if (player, instrument, note) in self.checked:
+            return True
+        return len(self.players_of[instrument, note]) + len(self.instruments_of[player, note]) > 2
 
 
-def bend_of(fit: Attribution, parts: Parts, index: int) -> Interval | None:
-    """Return how a note bends with breath, in cents per dB; None if it was never swelled."""
-    axes = fit.evidence.axes
-    note = axes.notes.index(parts.notes[index])
-    instrument = axes.instruments.index(parts.instrument)
-    swelled = any(
-        swell.note == note
-        and swell.instrument == instrument
-        and swell.shape.cents_per_db is not None
-        for swell in fit.evidence.swells
+def knowable_from(evidence: Evidence, bending: Bending) -> Knowable:
+    """Return what can be known from evidence."""
+    seen = evidence.readings
+    checked = seen.exact | seen.middle
+    places = np.stack([seen.player, seen.instrument, seen.note], axis=1)
+    players: dict[tuple[int, int], set[int]] = defaultdict(set)
+    instruments: dict[tuple[int, int], set[int]] = defaultdict(set)
+    for player, instrument, note in np.unique(places, axis=0).tolist():
+        players[instrument, note].add(player)
+        instruments[player, note].add(instrument)
+    sure = np.unique(places[checked], axis=0).tolist()
+    return Knowable(
+        frozenset((player, instrument, note) for player, instrument, note in sure),
+        {key: frozenset(value) for key, value in players.items()},
+        {key: frozenset(value) for key, value in instruments.items()},
+        _bends(evidence, bending),
     )
-    if not swelled:
-        return None
-    slope = float(fit.bending.cents_per_db[instrument, note])
-    return interval(slope, float(fit.bending.cents_per_db_sd[instrument, note]))
+
+
+def _bends(evidence: Evidence, bending: Bending) -> dict[tuple[int, int], Interval]:
+    swelled = {
+        (swell.instrument, swell.note)
+        for swell in evidence.swells
+        if swell.shape.cents_per_db is not None
+    }
+    slope, spread = bending.cents_per_db, bending.cents_per_db_sd
+    return {place: interval(float(slope[place]), float(spread[place])) for place in swelled}

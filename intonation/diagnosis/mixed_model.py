@@ -121,8 +121,7 @@ def posterior(model: MixedModel, log_size: Array) -> Posterior:
     """Return the posterior of the effects for given sizes."""
     covariance = model.covariance(log_size)
     factor = np.linalg.cholesky(covariance)
-    half = np.linalg.inv(factor)
-    weight = half.T @ half
+    weight = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
     residual = weight @ model.observed
     variance = model.effect_variance(log_size)
     log_determinant = 2.0 * float(np.sum(np.log(np.diag(factor))))

@@ -1,7 +1,7 @@
 """One swell from soft to loud, reduced to its middle, its slope and its bend; breaks left out."""
 
-import math
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ _LEAST_CENTS = 1.2
 _STEPS_FOR_A_BEND = 5
 _STEPS_FOR_A_SLOPE = 3
 _RANGE_FOR_A_SLOPE_DB = 2.0
+_TINY = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,14 +111,14 @@ def _fitted(cents: Array, level: Array, ends: tuple[float, float]) -> SwellShape
     kept = _unbroken(level, cents)
     offset = level - middle_db
     degree = 2 if kept.sum() >= _STEPS_FOR_A_BEND else 1
-    powers = np.vander(offset, degree + 1, increasing=True)
-    normal = np.linalg.pinv(powers[kept].T @ powers[kept])
+    powers = _powers(offset, degree)
+    normal = np.linalg.inv(powers[kept].T @ powers[kept] + _TINY * np.eye(degree + 1))
     curve = normal @ powers[kept].T @ cents[kept]
     residual = cents[kept] - powers[kept] @ curve
     freedom = max(len(residual) - degree - 1, 1)
     scatter = max(float(residual @ residual) / freedom, _LEAST_CENTS**2)
     errors = np.sqrt(scatter * np.diag(normal))
-    at_ends = np.vander([ends[0] - middle_db, ends[1] - middle_db], degree + 1, increasing=True)
+    at_ends = _powers(np.array(ends) - middle_db, degree)
     soft_cents, loud_cents = at_ends @ curve
     return SwellShape(
         middle_cents=float(curve[0]),
@@ -138,7 +139,7 @@ def _tamed(step: Array, level_db: Array) -> Array:
     slope, start = _median_line(step, level_db)
     line = start + slope * step
     off = np.abs(level_db - line)
-    limit = max(_WILD_LEVEL_DB, _SPREADS * 1.4826 * float(np.median(off)))
+    limit = max(_WILD_LEVEL_DB, _SPREADS * 1.4826 * _median(off))
     return np.where(off > limit, line, level_db)
 
 
@@ -146,18 +147,35 @@ def _unbroken(position: Array, cents: Array) -> NDArray[np.bool_]:
     """Return which steps belong to the same sound: not broken over, squeaked or mistaken."""
     slope, start = _median_line(position, cents)
     off = np.abs(cents - start - slope * position)
-    limit = max(_BREAK_CENTS, _SPREADS * 1.4826 * float(np.median(off)))
+    limit = max(_BREAK_CENTS, _SPREADS * 1.4826 * _median(off))
     kept: NDArray[np.bool_] = off <= limit
     return kept
 
 
 def _median_line(position: Array, value: Array) -> tuple[float, float]:
     """Return slope and intercept of the line of median slopes (Theil 1950, Sen 1968)."""
-    first, second = np.triu_indices(len(position), k=1)
+    first, second = _couples(len(position))
     distance = position[second] - position[first]
     apart = np.abs(distance) > 1e-9
-    slope = 0.0
-    if apart.any():
-        slope = float(np.median((value[second] - value[first])[apart] / distance[apart]))
-    start = float(np.median(value - slope * position))
-    return (slope, start) if math.isfinite(slope) else (0.0, start)
+    rise = (value[second] - value[first])[apart]
+    slope = _median(rise / distance[apart]) if len(rise) else 0.0
+    return slope, _median(value - slope * position)
+
+
+@cache
+def _couples(count: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    first, second = np.triu_indices(count, k=1)
+    return first, second
+
+
+def _median(values: Array) -> float:
+    """Return the median; numpy's own costs more than the rest of a swell."""
+    ordered = np.sort(values)
+    half = len(ordered) // 2
+    if len(ordered) % 2:
+        return float(ordered[half])
+    return float(ordered[half - 1] + ordered[half]) / 2.0
+
+
+def _powers(offset: Array, degree: int) -> Array:
+    return np.stack([offset**power for power in range(degree + 1)], axis=1)
