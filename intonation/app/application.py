@@ -129,9 +129,8 @@ class IntonationApp(App[int]):
         return PracticePage()
 
     def on_mount(self) -> None:
-        """Start the sound once the first page is painted."""
-        self._sound_is_open = True
-        self.call_after_refresh(self.open_sound)
+        """Start the sound beside the first page."""
+        self.open_sound()
 
     def open_sound(self) -> None:
         """Start the sound engine with the chosen devices, in the background."""
@@ -231,7 +230,8 @@ class IntonationApp(App[int]):
         """Offer everything that a key does on this page, by name."""
         page_keys = screen.keys if isinstance(screen, Page) else ()
         for key in (*page_keys, *EVERYWHERE):
-            yield SystemCommand(key.label, key.explanation, self._command(key.action, screen))
+            if key.is_command:
+                yield SystemCommand(key.label, key.explanation, self._command(key.action, screen))
 
     def _command(self, action: str, screen: Screen[object]) -> Callable[[], object]:
         async def run() -> None:
@@ -308,6 +308,7 @@ class IntonationApp(App[int]):
             microphone=self.sound.microphone,
             output=self.sound.output,
             headphones=self.sound.headphones,
+            keyboard=self.sound.keyboard,
             theme=self.theme,
         )
 

@@ -1,6 +1,7 @@
-"""Which microphones and outputs the system has, or why none can be listed."""
+"""Which microphones, outputs and keyboards the system has, or why none can be listed."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from intonation.errors import IntonationError
 
@@ -14,23 +15,45 @@ class DevicesFound:
     microphones, outputs
         In the system's order.
     trouble
-        A sentence, where devices cannot be listed.
+        A sentence, where these cannot be listed.
+    keyboards
+        MIDI keyboards.
+    keyboard_trouble
+        A sentence, where those cannot be listed.
     """
 
     microphones: tuple[str, ...] = ()
     outputs: tuple[str, ...] = ()
     trouble: str | None = None
+    keyboards: tuple[str, ...] = ()
+    keyboard_trouble: str | None = None
 
 
 def search_devices() -> DevicesFound:
     """Return the system's devices; takes a moment, so call it on a thread."""
     from intonation.audio.devices import sound_devices
 
+    found = _with_keyboards(DevicesFound())
     try:
         devices = sound_devices()
     except IntonationError as error:
-        return DevicesFound(trouble=str(error))
-    return DevicesFound(
-        tuple(dict.fromkeys(device.name for device in devices if device.serves("microphone"))),
-        tuple(dict.fromkeys(device.name for device in devices if device.serves("output"))),
+        return replace(found, trouble=str(error))
+    return replace(
+        found,
+        microphones=_names(one.name for one in devices if one.serves("microphone")),
+        outputs=_names(one.name for one in devices if one.serves("output")),
     )
+
+
+def _with_keyboards(found: DevicesFound) -> DevicesFound:
+    from intonation.interchange.midi_keyboard import keyboard_names
+
+    try:
+        return replace(found, keyboards=_names(keyboard_names()))
+    except IntonationError as error:
+        return replace(found, keyboard_trouble=str(error))
+
+
+def _names(names: Iterable[str]) -> tuple[str, ...]:
+    """Return names without repetition."""
+    return tuple(dict.fromkeys(names))

@@ -39,6 +39,12 @@ class Key:
     shown_with_pair: str | None = None
 
     @property
+    def is_command(self) -> bool:
+        """Whether it is something to look for by name, more than a step up, down or aside."""
+        name = self.action.partition("(")[0]
+        return name not in {"move", "step", "scroll", "app.command_palette"}
+
+    @property
     def binding(self) -> Binding:
         """The same as Textual wants it."""
         return Binding(",".join(self.keys), self.action, self.label, id=self.name, show=False)

@@ -115,6 +115,7 @@ def _sound(asked: SoundSettings, choices: RememberedSettings) -> SoundSettings:
         microphone=asked.microphone or choices.microphone,
         output=asked.output or choices.output,
         headphones=asked.headphones or choices.headphones,
+        keyboard=asked.keyboard or choices.keyboard,
     )
 
 

@@ -1,11 +1,11 @@
 """The choices about the sound: what is listened to, and where the reference sounds."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from intonation.app import words
 from intonation.app.choices import Choice, neighbour
+from intonation.app.devices_found import DevicesFound
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
 
@@ -39,10 +39,9 @@ def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
     return replace(sound, recording=path, simulated=False)
 
 
-def sound_choices(
-    microphones: Sequence[str], outputs: Sequence[str]
-) -> tuple[Choice[SoundSettings], ...]:
-    """Return the choices, given the names of the devices that were found."""
+def sound_choices(found: DevicesFound) -> tuple[Choice[SoundSettings], ...]:
+    """Return the choices, given the devices that were found."""
+    microphones, outputs, keyboards = found.microphones, found.outputs, found.keyboards
     return (
         Choice(
             name="source",
@@ -76,5 +75,14 @@ def sound_choices(
             shown=lambda sound: words.HEARD_THROUGH[sound.headphones],
             explained=lambda sound: words.HEARD_EXPLAINED[sound.headphones],
             stepped=lambda sound, _: replace(sound, headphones=not sound.headphones),
+        ),
+        Choice(
+            name="keyboard",
+            label="Keyboard",
+            shown=lambda sound: sound.keyboard or words.NO_KEYBOARD,
+            explained=lambda _: found.keyboard_trouble or words.keyboards_found(keyboards),
+            stepped=lambda sound, steps: replace(
+                sound, keyboard=neighbour((None, *keyboards), sound.keyboard, steps)
+            ),
         ),
     )

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from intonation.engine.messages import EngineEvent
+from intonation.engine.messages import EngineEvent, ReferenceChanged
 from intonation.practice.events import (
     NoteIgnored,
     NoteScored,
@@ -28,6 +28,9 @@ class TakeState:
         Whether the player asked to see the pitch.
     reading
         The latest pitch, only while it is revealed.
+    keys
+        Notes that a keyboard sounds in place of the drone; empty when its keys are up, None while
+        it has not been touched.
     """
 
     phase: Phase = "resting"
@@ -35,6 +38,7 @@ class TakeState:
     ignored: NoteIgnored | None = None
     revealed: bool = False
     reading: PitchRevealed | None = None
+    keys: tuple[int, ...] | None = None
 
     @property
     def begun(self) -> bool:
@@ -49,14 +53,14 @@ class TakeState:
     def after(self, event: EngineEvent) -> "TakeState":
         """Return the state after an event; itself when the event shows nothing."""
         match event:
-            case PhaseChanged(phase="note sounds"):
-                return self
-            case PhaseChanged():
+            case PhaseChanged() if event.phase != "note sounds":
                 return replace(self, phase=event.phase)
             case NoteScored():
                 return replace(self, notes=(*self.notes, event), ignored=None)
             case NoteIgnored():
                 return replace(self, ignored=event)
+            case ReferenceChanged(drone):
+                return replace(self, keys=tuple(tone.midi for tone in drone.tones) if drone else ())
             case PitchRevealed() if self.revealed:
                 return replace(self, reading=event)
         return self

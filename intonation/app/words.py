@@ -59,6 +59,7 @@ TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
 CENTS, HERTZ = "c", "Hz"
 
 SOURCES = ("microphone", "recording", "simulated player")
+NO_KEYBOARD = "none"
 SYSTEM_CHOICE = "the system's choice"
 SOURCE_EXPLAINED = {
     "microphone": (
@@ -177,11 +178,13 @@ def yes_or_no(value: bool) -> str:
     return "yes" if value else "no"
 
 
-def tuned_to(settings: PracticeSettings) -> str:
-    """Return what a take is played with, in one line."""
-    drone = note_name(settings.drone_midi)
-    tuning = tuning_in_words(settings.temperament)
-    return f"{settings.instrument} · A4 = {settings.a4_hz:g} Hz · {tuning} · drone {drone}"
+def tuned_to(settings: PracticeSettings, *, keys: tuple[int, ...] | None = None) -> str:
+    """Return what a take is played with, in one line; ``keys`` sound in place of the drone."""
+    if keys is None:
+        reference = f"drone {note_name(settings.drone_midi)}"
+    else:
+        reference = " ".join(["keys", *map(note_name, keys)]) if keys else "no key sounds"
+    return f"{fitted_to(settings)} · {reference}"
 
 
 def sharp_or_flat(cents: float) -> str:
@@ -206,6 +209,12 @@ def devices_found(names: Sequence[str]) -> str:
     if not names:
         return "None was found besides the system's choice. D searches again."
     return f"Found: {', '.join(names)}."
+
+
+def keyboards_found(names: Sequence[str]) -> str:
+    """Return which MIDI keyboards there are, and what one is for."""
+    found = f"Found: {', '.join(names)}." if names else "None was found. D searches again."
+    return f"{found} What is played on it sounds in place of the drone and becomes the target."
 
 
 def level(level_db: float) -> str:

@@ -39,6 +39,8 @@ class RememberedSettings:
         Names of sound devices; None takes the system's default.
     headphones
         Whether the player hears the reference in headphones.
+    keyboard
+        Name of a MIDI keyboard whose keys become the reference; None for none.
     theme
         Name of the screen's theme; None takes the usual one.
     """
@@ -47,6 +49,7 @@ class RememberedSettings:
     microphone: str | None = None
     output: str | None = None
     headphones: bool = False
+    keyboard: str | None = None
     theme: str | None = None
 
 
@@ -74,6 +77,7 @@ _SOUND: dict[str, Reading] = {
     "microphone": optional_name,
     "output": optional_name,
     "headphones": yes_or_no,
+    "keyboard": optional_name,
 }
 _SCREEN: dict[str, Reading] = {"theme": optional_name}
 _TABLES = {"practice": _PRACTICE, "sound": _SOUND, "screen": _SCREEN}

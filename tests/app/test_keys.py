@@ -61,7 +61,7 @@ async def test_every_key_of_a_page_can_be_found_by_its_words(stand: Stand) -> No
     async with stand.opened() as pilot:
         await play_take(stand, pilot, TAKE_NOTES)
         offered = {command.title for command in pilot.app.get_system_commands(pilot.app.screen)}
-        assert {key.label for key in (*TAKE, *EVERYWHERE)} <= offered
+        assert offered == {key.label for key in (*TAKE, *EVERYWHERE) if key.name != "commands"}
         await pilot.press("ctrl+p")
         await settled(pilot)
         await pilot.press(*"show pitch", "enter")

@@ -2,6 +2,7 @@ from pathlib import Path
 
 import pytest
 
+from intonation.app.devices_found import DevicesFound
 from intonation.app.sound_choices import sound_choices
 from intonation.app.sound_state import SoundState
 from intonation.engine.messages import (
@@ -69,7 +70,7 @@ async def test_a_recording_that_is_not_there_is_said_in_place(stand: Stand) -> N
 def test_a_recording_stands_in_for_the_microphone(tmp_path: Path) -> None:
     recording = tmp_path / "take.wav"
     recording.write_bytes(b"RIFF")
-    entered = sound_choices((), ())[0].entered
+    entered = sound_choices(DevicesFound())[0].entered
     assert entered is not None
     assert entered(SoundSettings(), str(recording)) == SoundSettings(recording=recording)
     with pytest.raises(SoundFileError, match="no file"):
@@ -77,7 +78,7 @@ def test_a_recording_stands_in_for_the_microphone(tmp_path: Path) -> None:
 
 
 def test_microphones_are_stepped_through_and_the_systems_choice_comes_back() -> None:
-    microphone = sound_choices(("Desk", "Clip"), ())[1]
+    microphone = sound_choices(DevicesFound(microphones=("Desk", "Clip")))[1]
     assert microphone.stepped is not None
     names = [SoundSettings()]
     for _ in range(3):
@@ -101,3 +102,11 @@ def test_a_passing_fault_is_forgotten_with_the_take() -> None:
 
 def test_an_ended_engine_is_not_shown_as_running() -> None:
     assert SoundState().after(READY).after(EngineClosed()).ready is None
+
+
+def test_a_keyboard_can_be_chosen_and_a_machine_without_midi_says_why_not() -> None:
+    keyboard = sound_choices(DevicesFound(keyboards=("Stage piano",)))[-1]
+    assert keyboard.stepped is not None
+    assert keyboard.stepped(SoundSettings(), 1).keyboard == "Stage piano"
+    missing = sound_choices(DevicesFound(keyboard_trouble="No MIDI here. Install it."))[-1]
+    assert missing.explained(SoundSettings()) == "No MIDI here. Install it."

@@ -1,7 +1,15 @@
 import pytest
 
-from intonation.engine.messages import EndTake, RevealPitch, SetLoudness, SoundFault, StartTake
+from intonation.engine.messages import (
+    EndTake,
+    ReferenceChanged,
+    RevealPitch,
+    SetLoudness,
+    SoundFault,
+    StartTake,
+)
 from intonation.errors import StoreError
+from intonation.exercise.drone import Drone, DroneTone
 from intonation.practice.settings import PracticeSettings
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
@@ -12,6 +20,16 @@ async def test_space_starts_a_take_with_the_chosen_settings(stand: Stand) -> Non
         await pilot.press("space")
         assert stand.engine.commands == [StartTake(settings)]
         assert stand.takes == [settings]
+
+
+async def test_a_take_that_is_started_at_once_sounds_as_soon_as_the_engine_listens(
+    stand: Stand,
+) -> None:
+    app = stand.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("space")
+        await settled(pilot)
+        assert stand.engine.commands == [StartTake(app.settings)]
 
 
 async def test_before_the_first_note_the_page_says_what_to_listen_for(stand: Stand) -> None:
@@ -176,3 +194,16 @@ async def test_after_the_summary_one_key_plays_again_and_one_leads_back(stand: S
         await settled(pilot)
         await pilot.press("escape")
         assert "Concert pitch" in screen_text(pilot)
+
+
+async def test_keys_of_a_keyboard_are_named_while_they_sound(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await play_take(stand, pilot, [])
+        assert "drone F4" in screen_text(pilot)
+        tones = [DroneTone(60, "unison", 261.63, 0.0), DroneTone(67, "fifth", 392.44, -6.0)]
+        stand.engine.heard(ReferenceChanged(Drone(tuple(tones))))
+        await settled(pilot)
+        assert "keys C4 G4" in screen_text(pilot)
+        stand.engine.heard(ReferenceChanged(None))
+        await settled(pilot)
+        assert "no key sounds" in screen_text(pilot)

@@ -42,7 +42,7 @@ class SoundPage(ChoosingPage[SoundSettings]):
 
     def choices(self) -> tuple[Choice[SoundSettings], ...]:
         """Return the choices with the devices found so far."""
-        return sound_choices(self.found.microphones, self.found.outputs)
+        return sound_choices(self.found)
 
     def settings_now(self) -> SoundSettings:
         """Return the chosen devices."""

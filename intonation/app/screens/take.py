@@ -57,7 +57,7 @@ class TakePage(Page):
     def on_mount(self) -> None:
         """Print the page as it begins."""
         super().on_mount()
-        self.query_one("#subtitle", Label).update(words.tuned_to(self.settings))
+        self._print_reference()
 
     @property
     def begun(self) -> bool:
@@ -86,12 +86,17 @@ class TakePage(Page):
 
     def print_all(self) -> None:
         """Print the whole page."""
+        self._print_reference()
         self.query_one("#task", Static).update(self._task_now())
         self._print_reading()
         self._print_card()
         notes = self.query_one("#notes", Static)
         notes.display = bool(self.state.notes)
         notes.update(notes_in_order(self.state.notes, rows=self.size.height))
+
+    def _print_reference(self) -> None:
+        text = words.tuned_to(self.settings, keys=self.state.keys)
+        self.query_one("#subtitle", Label).update(text)
 
     def _task_now(self) -> Content:
         latest, ignored = self.state.latest, self.state.ignored
