@@ -19,10 +19,10 @@ LARGEST_STEP_CENTS = 50.0
 LAPSES = np.array((0.02, 0.05, 0.1))
 """Shares of lapses that are considered, all equally likely."""
 
-_BIAS_CENTS = np.arange(-24.0, 24.25, 0.5)
+_BIAS_CENTS = np.linspace(-24.0, 24.0, 61)
 _LOG_BLUR = np.linspace(math.log(0.5), math.log(120.0), 28)
 _STEPS_CENTS = np.concatenate(
-    (np.arange(0.5, 12.5, 0.5), np.arange(13.0, 26.0), np.arange(27.5, 51.0, 2.5))
+    (np.arange(0.5, 8.5, 0.5), np.arange(9.0, 21.0), np.arange(22.5, 51.0, 2.5))
 )
 
 
@@ -41,9 +41,11 @@ class Question:
         Deviations that may be presented, shape (D,).
     bias_cents, log_blur
         Axes of the grid of listeners, shapes (B,) and (S,); the blur as its natural logarithm.
+    listeners
+        Bias and log blur of every listener of the grid, shape (2, B · S).
     shares
         How often each listener, when listening, gives the first outcome at each step,
-        shape (D, B · S).
+        float32, shape (D, B · S).
     """
 
     signed: bool
@@ -51,23 +53,18 @@ class Question:
     steps_cents: NDArray[np.float64]
     bias_cents: NDArray[np.float64]
     log_blur: NDArray[np.float64]
-    shares: NDArray[np.float64]
+    listeners: NDArray[np.float64]
+    shares: NDArray[np.float32]
 
     def shares_at(self, deviation_cents: float) -> NDArray[np.float64]:
         """Return how often each listener gives the first outcome at any deviation, (B · S,)."""
-        return _shares(deviation_cents, self.bias_cents, self.log_blur, self._chance)
-
-    @property
-    def _chance(self) -> float | None:
-        return None if self.signed else self.chance
+        return _shares(deviation_cents, self.listeners, None if self.signed else self.chance)
 
 
 @cache
 def sharp_or_flat() -> Question:
     """Return the question whether a tone is sharp or flat of where it should be."""
-    steps = np.concatenate((-_STEPS_CENTS[::-1], _STEPS_CENTS))
-    shares = _shares(steps[:, None], _BIAS_CENTS, _LOG_BLUR, None)
-    return Question(True, 0.5, steps, _BIAS_CENTS, _LOG_BLUR, shares)
+    return _question(np.concatenate((-_STEPS_CENTS[::-1], _STEPS_CENTS)), _BIAS_CENTS, None)
 
 
 @cache
@@ -80,18 +77,28 @@ def right_or_wrong(choices: int) -> Question:
     in so many. With two choices that is Φ(d/σ): two-alternative forced choice (D. M. Green and
     J. A. Swets, *Signal Detection Theory and Psychophysics*, 1966; from memory).
     """
-    chance = 1.0 / choices
-    unbiased = np.zeros(1)
-    shares = _shares(_STEPS_CENTS[:, None], unbiased, _LOG_BLUR, chance)
-    return Question(False, chance, _STEPS_CENTS, unbiased, _LOG_BLUR, shares)
+    return _question(_STEPS_CENTS, np.zeros(1), 1.0 / choices)
+
+
+def _question(
+    steps_cents: NDArray[np.float64], bias_cents: NDArray[np.float64], chance: float | None
+) -> Question:
+    axes = np.meshgrid(bias_cents, _LOG_BLUR, indexing="ij")
+    listeners = np.stack([axis.ravel() for axis in axes])
+    return Question(
+        signed=chance is None,
+        chance=0.5 if chance is None else chance,
+        steps_cents=steps_cents,
+        bias_cents=bias_cents,
+        log_blur=_LOG_BLUR,
+        listeners=listeners,
+        shares=_shares(steps_cents[:, None], listeners, chance).astype(np.float32),
+    )
 
 
 def _shares(
-    deviation_cents: ArrayLike,
-    bias_cents: NDArray[np.float64],
-    log_blur: NDArray[np.float64],
-    chance: float | None,
+    deviation_cents: ArrayLike, listeners: NDArray[np.float64], chance: float | None
 ) -> NDArray[np.float64]:
-    bias, blur = np.meshgrid(bias_cents, np.exp(log_blur), indexing="ij")
-    below = normal_share((np.asarray(deviation_cents) - bias.ravel()) / blur.ravel())
+    bias_cents, log_blur = listeners
+    below = normal_share((np.asarray(deviation_cents) - bias_cents) / np.exp(log_blur))
     return below if chance is None else chance + (1.0 - chance) * (2.0 * below - 1.0)

@@ -20,7 +20,7 @@ LEVEL_DB = -27.0
 """Usual RMS level of one tone in dBFS: five of them together stay far from full scale."""
 
 LEVEL_ROVE_DB = 3.0
-BRIGHTNESS_ROVE_DB = 3.0
+BRIGHTNESS_ROVE_DB = 4.0
 ONSET_ROVE_S = 0.04
 """Levels, brightness and onsets are drawn anew for every tone, evenly within so much on either
 side, so that nothing but the pitch tells versions apart (common practice, no source)."""

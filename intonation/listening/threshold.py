@@ -60,10 +60,10 @@ class Belief:
 
 def belief_before(question: Question, prior: Prior = UNKNOWN_LISTENER) -> Belief:
     """Return what is believed before the first answer."""
-    bias, log_blur = np.meshgrid(question.bias_cents, question.log_blur, indexing="ij")
+    bias, log_blur = question.listeners
     from_blur = (log_blur - prior.log_blur) / prior.log_blur_sd
     from_bias = (bias - prior.bias_cents) / prior.bias_sd_cents if question.signed else 0.0
-    weights = np.exp(-0.5 * (from_blur**2 + from_bias**2)).ravel()
+    weights = np.exp(-0.5 * (from_blur**2 + from_bias**2))
     shared = weights / weights.sum() / LAPSES.size
     return Belief(question, np.repeat(shared[:, None], LAPSES.size, axis=1))
 
@@ -109,9 +109,10 @@ def _expected_gain(belief: Belief) -> NDArray[np.float64]:
     """Return the variance that an answer at each step is expected to remove, shape (D,)."""
     question = belief.question
     each = belief.weights.sum(axis=1)
-    bias, log_blur = _of_each(question)
+    bias, log_blur = question.listeners
     centred = np.stack((np.ones_like(each), log_blur - each @ log_blur, bias - each @ bias), axis=1)
-    first = question.shares @ ((belief.weights @ (1.0 - LAPSES))[:, None] * centred)
+    attentive = (belief.weights @ (1.0 - LAPSES))[:, None] * centred
+    first = (question.shares @ attentive.astype(np.float32)).astype(np.float64)
     first += question.chance * ((belief.weights @ LAPSES) @ centred)
     second = each @ centred - first
     removed = first[:, 1:] ** 2 / first[:, :1] + second[:, 1:] ** 2 / second[:, :1]
@@ -170,11 +171,6 @@ def _standing(belief: Belief, blur: Likely, guessing: float) -> Standing:
     if guessing > 0.5 or blur.value * Z_75 > LARGEST_STEP_CENTS:
         return "could not be measured"
     return "measured"
-
-
-def _of_each(question: Question) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    bias, log_blur = np.meshgrid(question.bias_cents, question.log_blur, indexing="ij")
-    return bias.ravel(), log_blur.ravel()
 
 
 def _likely(points: NDArray[np.float64], shares: NDArray[np.float64]) -> Likely:

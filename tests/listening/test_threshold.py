@@ -1,0 +1,214 @@
+"""The adaptive threshold finds out how fine an ear is, and says when it cannot."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from intonation.listening.normal import normal_share
+from intonation.listening.prior import UNKNOWN_LISTENER, Prior, prior_from
+from intonation.listening.questions import LAPSES, right_or_wrong, sharp_or_flat
+from intonation.listening.simulated_listener import SimulatedListener
+from intonation.listening.threshold import (
+    belief_after,
+    belief_before,
+    estimate,
+    guessing_probability,
+    next_deviation_cents,
+)
+from tests.support.ears import sharp_or_flat_results
+
+POPULATION = 120
+
+
+def a_population(rng: np.random.Generator, *, lapses: float) -> list[SimulatedListener]:
+    """Thresholds from 1 to 40 cents, evenly on a logarithmic scale, and a bias of 4 cents rms."""
+    return [
+        SimulatedListener(
+            threshold_cents=math.exp(rng.uniform(0.0, math.log(40.0))),
+            bias_cents=float(rng.normal(0.0, 4.0)),
+            lapses=lapses,
+        )
+        for _ in range(POPULATION)
+    ]
+
+
+def test_the_normal_distribution_agrees_with_the_error_function() -> None:
+    z = np.linspace(-9.0, 9.0, 1009)
+    exact = [0.5 * math.erfc(-each / math.sqrt(2.0)) for each in z]
+    assert normal_share(z) == pytest.approx(exact, abs=1e-6)
+
+
+@pytest.mark.parametrize("lapses", [0.02, 0.08])
+def test_sixty_answers_tell_threshold_and_bias_with_honest_intervals(lapses: float) -> None:
+    # bounds leave room for chance around the figures measured in the benchmark with many more
+    rng = np.random.default_rng(20)
+    errors, biases, covered = [], [], []
+    for listener in a_population(rng, lapses=lapses):
+        found = sharp_or_flat_results(listener, after=(60,), rng=rng)[60]
+        errors.append(found.log_blur - math.log(listener.blur_cents))
+        assert found.bias_cents is not None
+        biases.append(found.bias_cents.value - listener.bias_cents)
+        covered.append(found.blur_cents.low <= listener.blur_cents <= found.blur_cents.high)
+    assert np.sqrt(np.mean(np.square(errors))) < 0.33
+    assert np.sqrt(np.mean(np.square(biases))) < 3.0
+    assert 0.84 < np.mean(covered) < 0.98
+
+
+def test_a_further_interval_needs_only_a_dozen_answers() -> None:
+    rng = np.random.default_rng(21)
+    alone, helped = [], []
+    for listener in a_population(rng, lapses=0.02):
+        others = [
+            sharp_or_flat_results(another_interval(listener, rng), after=(25,), rng=rng)[25]
+            for _ in range(3)
+        ]
+        further = another_interval(listener, rng)
+        for errors, prior in ((alone, UNKNOWN_LISTENER), (helped, prior_from(others))):
+            found = sharp_or_flat_results(further, after=(12,), rng=rng, prior=prior)[12]
+            errors.append(found.log_blur - math.log(further.blur_cents))
+    assert np.sqrt(np.mean(np.square(helped))) < 0.52
+    assert np.sqrt(np.mean(np.square(helped))) < 0.85 * np.sqrt(np.mean(np.square(alone)))
+
+
+def another_interval(listener: SimulatedListener, rng: np.random.Generator) -> SimulatedListener:
+    """The same ear with another interval: finer or coarser by a factor of about 1.4."""
+    return SimulatedListener(
+        threshold_cents=listener.threshold_cents * math.exp(rng.normal(0.0, 0.35)),
+        bias_cents=float(rng.normal(0.0, 4.0)),
+        lapses=listener.lapses,
+    )
+
+
+def told(question: str, outcomes: list[bool], rng: np.random.Generator) -> str:
+    belief = belief_before(sharp_or_flat() if question == "signed" else right_or_wrong(2))
+    for first in outcomes:
+        cents = next_deviation_cents(belief, rng)
+        belief = belief_after(belief, deviation_cents=cents, first=first)
+    return estimate(belief).standing
+
+
+@pytest.mark.parametrize("question", ["signed", "one right answer"])
+def test_a_guessing_listener_is_told_that_nothing_could_be_measured(question: str) -> None:
+    rng = np.random.default_rng(22)
+    standings = [
+        told(question, [bool(rng.random() < 0.5) for _ in range(40)], rng) for _ in range(30)
+    ]
+    assert standings.count("could not be measured") >= 28
+
+
+def test_always_the_same_answer_cannot_be_measured_either() -> None:
+    assert told("signed", [True] * 30, np.random.default_rng(23)) == "could not be measured"
+
+
+def test_a_listener_who_listens_is_hardly_ever_taken_for_a_guesser() -> None:
+    rng = np.random.default_rng(24)
+    listeners = a_population(rng, lapses=0.08)[:80]
+    found = [sharp_or_flat_results(each, after=(40,), rng=rng)[40] for each in listeners]
+    assert sum(each.standing == "measured" for each in found) >= 77
+
+
+def test_few_answers_give_no_number_that_could_be_trusted() -> None:
+    listener = SimulatedListener(threshold_cents=5.0)
+    found = sharp_or_flat_results(listener, after=(5,), rng=np.random.default_rng(25))[5]
+    assert found.standing == "too few answers"
+
+
+def test_the_thresholds_named_are_those_of_a_cumulative_normal() -> None:
+    # three of four right at 0.674 standard deviations, d' = 1 at one (common practice)
+    listener = SimulatedListener(threshold_cents=5.0)
+    found = sharp_or_flat_results(listener, after=(20,), rng=np.random.default_rng(26))[20]
+    share = normal_share(found.threshold_cents.value / found.dprime_one_cents.value)
+    assert share == pytest.approx(0.75, abs=1e-5)
+
+
+@given(
+    cents=st.lists(st.sampled_from((-30.0, -8.0, -2.5, 0.5, 4.0, 20.0)), max_size=12),
+    seed=st.integers(0, 99),
+)
+@settings(max_examples=25, deadline=None)
+def test_the_order_of_answers_does_not_matter(cents: list[float], seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    answers = [(each, bool(rng.random() < 0.5)) for each in cents]
+    results = []
+    for ordered in (answers, answers[::-1]):
+        belief = belief_before(sharp_or_flat())
+        for each, first in ordered:
+            belief = belief_after(belief, deviation_cents=each, first=first)
+        results.append(estimate(belief))
+    assert results[0].log_blur == pytest.approx(results[1].log_blur)
+    assert results[0].guessing == pytest.approx(results[1].guessing)
+
+
+@given(size=st.floats(1.0, 40.0), bias=st.floats(-10.0, 10.0))
+@settings(max_examples=25, deadline=None)
+def test_sharp_and_flat_are_treated_alike(size: float, bias: float) -> None:
+    # turn every deviation and answer round: the threshold stays, the bias changes its sign
+    found = []
+    for side in (1.0, -1.0):
+        belief = belief_before(sharp_or_flat())
+        for cents in (size, -size, size / 2, -size / 2, bias, bias / 3):
+            heard_sharp = cents > bias
+            belief = belief_after(
+                belief, deviation_cents=side * cents, first=heard_sharp == (side > 0)
+            )
+        found.append(estimate(belief))
+    assert found[0].log_blur == pytest.approx(found[1].log_blur, abs=1e-6)
+    assert found[0].bias_cents is not None
+    assert found[1].bias_cents is not None
+    assert found[0].bias_cents.value == pytest.approx(-found[1].bias_cents.value, abs=1e-6)
+
+
+def test_the_posterior_agrees_with_a_sum_over_every_listener_written_out() -> None:
+    # Bayes' theorem by the book, for three answers, one listener after the other
+    question = sharp_or_flat()
+    answers = ((10.0, True), (-4.0, False), (3.0, False))
+    belief = belief_before(question)
+    for cents, first in answers:
+        belief = belief_after(belief, deviation_cents=cents, first=first)
+    total, mean = 0.0, 0.0
+    for bias in question.bias_cents:
+        for log_blur in question.log_blur:
+            for lapse in LAPSES:
+                weight = math.exp(
+                    -0.5
+                    * ((log_blur - UNKNOWN_LISTENER.log_blur) / UNKNOWN_LISTENER.log_blur_sd) ** 2
+                    - 0.5 * (bias / UNKNOWN_LISTENER.bias_sd_cents) ** 2
+                )
+                for cents, first in answers:
+                    z = (cents - bias) / math.exp(log_blur)
+                    share = lapse / 2 + (1 - lapse) * 0.5 * math.erfc(-z / math.sqrt(2.0))
+                    weight *= share if first else 1 - share
+                total += weight
+                mean += weight * log_blur
+    assert estimate(belief).log_blur == pytest.approx(mean / total, abs=1e-5)
+
+
+def test_the_listening_and_the_guessing_account_are_weighed_as_in_a_worked_case() -> None:
+    # after one answer either account gives it probability 1/2, so nothing has been learned of it
+    belief = belief_after(belief_before(sharp_or_flat()), deviation_cents=10.0, first=True)
+    mirrored = belief_after(belief_before(sharp_or_flat()), deviation_cents=-10.0, first=True)
+    assert guessing_probability(belief) < 0.05 < guessing_probability(mirrored)
+
+
+def test_the_same_interval_goes_on_where_it_stopped_with_a_little_more_doubt() -> None:
+    listener = SimulatedListener(threshold_cents=6.0, bias_cents=-5.0)
+    before = sharp_or_flat_results(listener, after=(60,), rng=np.random.default_rng(27))[60]
+    prior = prior_from([], before=before)
+    assert prior.log_blur == before.log_blur
+    assert before.log_blur_sd < prior.log_blur_sd < UNKNOWN_LISTENER.log_blur_sd
+    assert prior.bias_cents == pytest.approx(-5.0, abs=3.0)
+
+
+def test_results_that_could_not_be_measured_teach_nothing() -> None:
+    rng = np.random.default_rng(28)
+    belief = belief_before(sharp_or_flat())
+    for _ in range(30):
+        cents = next_deviation_cents(belief, rng)
+        belief = belief_after(belief, deviation_cents=cents, first=bool(rng.random() < 0.5))
+    assert estimate(belief).standing == "could not be measured"
+    assert prior_from([estimate(belief)]) == UNKNOWN_LISTENER
+    assert prior_from([], before=estimate(belief)) == UNKNOWN_LISTENER
+    assert isinstance(prior_from([]), Prior)
