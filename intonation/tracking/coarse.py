@@ -12,7 +12,7 @@ Complex = NDArray[np.complex128]
 WINDOW_S = 0.048
 """Four periods of a contrabass recorder's lowest note: its partials still stand apart."""
 
-_ORDERS = np.arange(1, 9)
+_ORDERS = np.arange(1.0, 9.0)
 _DIVISORS = np.arange(1, 7)
 _OWN_ORDERS = {d: np.flatnonzero(_ORDERS % d) for d in _DIVISORS.tolist()}
 _WEAKEST_FUNDAMENTAL = 10.0**-1.4
@@ -73,9 +73,9 @@ class CoarseAnalysis:
         count = 2 * round(WINDOW_S * rate_hz / 2.0)
         self._window = np.hanning(count + 1)[:count]
         self._size = _smooth_number(2 * count)
-        self.lag_hops = math.ceil(count / 2 / hop_samples)
-        self._held = np.zeros(count // 2 + self.lag_hops * hop_samples)
-        self._next_index = -self.lag_hops
+        lag_hops = math.ceil(count / 2 / hop_samples) - 1
+        self._held = np.zeros(count // 2 + lag_hops * hop_samples)
+        self._next_index = -lag_hops
         self._before: Complex | None = None
         bin_hz = rate_hz / self._size
         self._bin_hz = bin_hz
@@ -131,7 +131,7 @@ class CoarseAnalysis:
         is_peak = (inner >= below) & (inner > above)
         strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
-        firsts = _peaks_at(power, place / _DIVISORS)
+        firsts = _peaks_at(power, np.asarray(place / _DIVISORS, np.float64))
         enough = _WEAKEST_FUNDAMENTAL * power[strongest]
         for divisor in _DIVISORS[:0:-1].tolist():
             if firsts[divisor - 1] < enough or place * self._bin_hz < divisor * self._lowest_hz:
@@ -173,7 +173,7 @@ class CoarseAnalysis:
 
 def _smooth_number(least: int) -> int:
     """Return the smallest number of that size that a fast Fourier transform likes."""
-    powers = [2**two * factor for factor in (1, 3, 5) for two in range(1, 20)]
+    powers: list[int] = [factor << twos for factor in (1, 3, 5) for twos in range(1, 20)]
     return min(number for number in powers if number >= least)
 
 

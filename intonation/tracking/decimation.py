@@ -1,4 +1,4 @@
-"""Bring sound of any sample rate to a rate that holds a recorder's partials, in steps of equal size."""
+"""Bring sound of any sample rate to one that holds a recorder's partials, in equal steps."""
 
 import math
 
@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 Real = NDArray[np.float64]
 
 LOWEST_RATE_HZ = 14_000.0
-"""At least this much is kept: partials to above 5.8 kHz; a recorder has little energy above 5 kHz."""
+"""Partials to above 5.8 kHz are kept; a recorder has little energy above 5 kHz."""
 
 HOP_S = 0.01
 HOPS_PER_STEP = 2
@@ -28,10 +28,10 @@ class Decimator:
 
     Notes
     -----
-    Linear-phase low-pass, Kaiser window (J. F. Kaiser, *Nonrecursive digital filter design using the
-    I0-sinh window function*, ISCAS 1974; from memory). Its delay is taken out: sample ``n`` that comes
-    out belongs to time ``n / rate_hz``. Because only whole steps are computed, the result does not
-    depend on how the sound was cut when it was fed.
+    Linear-phase low-pass, Kaiser window (J. F. Kaiser, *Nonrecursive digital filter design using
+    the I0-sinh window function*, ISCAS 1974; from memory). Its delay is taken out: sample ``n``
+    that comes out belongs to time ``n / rate_hz``. Because only whole steps are computed, the
+    result does not depend on how the sound was cut when it was fed.
     """
 
     def __init__(self, sample_rate_hz: float) -> None:
@@ -63,7 +63,7 @@ class Decimator:
 
     def finish(self) -> list[Real]:
         """Return the last steps, filled up with silence."""
-        return self.feed(np.zeros(self._delay + self.step_samples * self._factor))
+        return self.feed(np.zeros(self._delay + 2 * self.step_samples * self._factor))
 
     def _filtered(self, held: Real) -> Real:
         if self._factor == 1:
@@ -86,4 +86,4 @@ def _low_pass(factor: int) -> Real:
     position = np.arange(-half, half + 1)
     cutoff = 0.5 * (_PASSBAND + _STOPBAND) / factor
     taps = 2.0 * cutoff * np.sinc(2.0 * cutoff * position) * np.kaiser(2 * half + 1, beta)
-    return taps / np.sum(taps)
+    return np.asarray(taps / np.sum(taps))

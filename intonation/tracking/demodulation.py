@@ -80,8 +80,8 @@ def demodulate(
 
     Notes
     -----
-    The mean runs over a whole number of periods twice, so that every other partial falls on a double
-    zero of it.
+    The mean runs over a whole number of periods twice, so that every other partial falls on a
+    double zero of it.
     """
     f0_hz = float(np.median(presumed_hz))
     average = _whole_periods(f0_hz, rate_hz)
@@ -110,4 +110,4 @@ def _triangle_means(values: Complex, width: int, places: NDArray[np.intp]) -> Co
     once = sums[width:] - sums[:-width]
     sums = np.concatenate([np.zeros(1, dtype=np.complex128), np.cumsum(once)])
     begins = places - width + 1
-    return (sums[begins + width] - sums[begins]) / float(width * width)
+    return np.asarray((sums[begins + width] - sums[begins]) / float(width * width))

@@ -115,10 +115,11 @@ def longest_agreeing(estimates: Real, errors: Real, *, width: float) -> NDArray[
     Notes
     -----
     Intersection of confidence intervals: A. Goldenshluger & A. Nemirovski, *On spatially adaptive
-    estimation of nonparametric regression*, Math. Methods Statist. 6 (1997) 135; V. Katkovnik, *A new
-    method for varying adaptive bandwidth selection*, IEEE Trans. Signal Process. 47 (1999) 2567.
+    estimation of nonparametric regression*, Math. Methods Statist. 6 (1997) 135; V. Katkovnik,
+    *A new method for varying adaptive bandwidth selection*, IEEE Trans. Signal Process. 47 (1999)
+    2567; both from memory.
     """
     highest_low = np.maximum.accumulate(estimates - width * errors, axis=0)
     lowest_high = np.minimum.accumulate(estimates + width * errors, axis=0)
     agree = np.logical_and.accumulate(highest_low <= lowest_high, axis=0)
-    return np.sum(agree, axis=0) - 1
+    return np.asarray(np.sum(agree, axis=0) - 1, dtype=np.intp)

@@ -95,9 +95,9 @@ def _standard_error_cents(
 ) -> float:
     """Return the standard error of the median over the sustain.
 
-    Noise: frames closer than a window share most of their noise, and a median needs pi/2 times as many
-    as a mean. Edges: where the sustain begins and ends is known to some milliseconds, which matters
-    when the pitch moves.
+    Noise: frames closer than a window share most of their noise, and a median needs pi/2 times as
+    many as a mean. Edges: where the sustain begins and ends is known to some milliseconds, which
+    matters when the pitch moves.
     """
     hop_s = (sustain.time_s[-1] - sustain.time_s[0]) / max(sustain.time_s.size - 1, 1)
     independent = max(1.0, float(np.sum(hop_s / (_INDEPENDENT_PART * sustain.window_s))))

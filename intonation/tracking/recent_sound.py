@@ -23,7 +23,7 @@ class RecentSound:
         return self._begin + sum(step.size for step in self._steps)
 
     def between(self, begin: int, end: int) -> Real:
-        """Return samples ``begin`` up to ``end`` (or as far as there are), counted from the first."""
+        """Return samples ``begin`` up to ``end``, or as far as there are."""
         size = self._steps[0].size
         from_step = (begin - self._begin) // size
         to_step = -(-(end - self._begin) // size)

@@ -101,7 +101,7 @@ def _window(count: int) -> Real:
 
 
 def _peaks(size: Real) -> NDArray[np.intp]:
-    """Return the bins of local maxima that no stronger neighbour's lobe explains, strongest first."""
+    """Return the bins of local maxima outside the lobes of stronger ones, strongest first."""
     inner = size[1:-1]
     found = 1 + np.flatnonzero(
         (inner >= size[:-2]) & (inner > size[2:]) & (inner > _WEAKEST * np.max(size))

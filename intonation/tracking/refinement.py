@@ -16,6 +16,8 @@ _NOISE_WINDOW = 23
 _SMOOTHING = 61
 _CENTS = 1200.0 / np.log(2.0)
 _LEAST_SNR = 4.0
+_LEAKAGE, _FAINTEST = 1e-9, 1e-7
+"""Shares of the strongest partial's power that others may leave in the place of one not there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +90,9 @@ def _common_phase(baseband: Baseband) -> tuple[Real, Real]:
     """
     orders = np.arange(1, baseband.partials.shape[0] + 1)[:, None]
     signal = np.mean(np.abs(baseband.partials) ** 2, axis=1)
-    snr = signal / (_partial_noise(baseband) + 1e-30)
-    snr = np.where(snr >= _LEAST_SNR, snr, 0.0)
+    strongest = float(np.max(signal))
+    snr = signal / (_partial_noise(baseband) + _LEAKAGE * strongest + 1e-30)
+    snr = np.where((snr >= _LEAST_SNR) & (signal >= _FAINTEST * strongest), snr, 0.0)
     if not np.any(snr):
         snr[0] = 1.0
     phases = np.unwrap(np.angle(baseband.partials), axis=1) / orders
@@ -141,4 +144,4 @@ def _correlation(baseband: Baseband) -> Real:
     """Return the autocorrelation of white noise after the triangle, at lags of whole values."""
     lags = np.arange(0.0, 2.0 * baseband.average, baseband.spacing) / baseband.average
     near = 1.0 - 1.5 * lags**2 + 0.75 * lags**3
-    return np.round(np.where(lags < 1.0, near, 0.25 * (2.0 - lags) ** 3), 3)
+    return np.asarray(np.round(np.where(lags < 1.0, near, 0.25 * (2.0 - lags) ** 3), 3), np.float64)

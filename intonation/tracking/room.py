@@ -1,4 +1,4 @@
-"""How a reference of known frequencies arrives at the microphone: gains, and the two clocks' ratio."""
+"""How a reference arrives at the microphone: the gain of each partial, and the clocks' ratio."""
 
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -59,7 +59,7 @@ def heard_partials(reference: ReferencePartials, rate_hz: float) -> tuple[Real, 
 
 
 def gram(omegas: Real, *, begin: int, end: int) -> Complex:
-    """Return the inner products of ``exp(i omega n)`` and their conjugates over samples begin to end.
+    """Return the inner products of ``exp(i omega n)`` and their conjugates over a stretch.
 
     Shape ``(2 K, 2 K)``: the ``K`` exponentials first, then their conjugates.
     """
@@ -73,7 +73,7 @@ def _geometric(angle: Real, begin: int, end: int) -> Complex:
     flat = np.abs(np.sin(half)) < 1e-9
     safe = np.where(flat, 1.0, half)
     size = np.where(flat, end - begin, np.sin((end - begin) * safe) / np.sin(safe))
-    return size * np.exp(1j * half * (begin + end - 1))
+    return np.asarray(size * np.exp(1j * half * (begin + end - 1)))
 
 
 def solve(matrix: Complex, right: Complex, *, penalty: Real) -> Complex:
@@ -90,7 +90,7 @@ def solve(matrix: Complex, right: Complex, *, penalty: Real) -> Complex:
     """
     full = matrix + np.diag(np.concatenate([penalty, penalty]))
     both = np.linalg.solve(full, np.concatenate([right, right.conj()]))
-    return 2.0 * both[: right.size]
+    return np.asarray(2.0 * both[: right.size], dtype=np.complex128)
 
 
 def learn(projections: Complex, omegas: Real, *, begin: int, step: int) -> tuple[RoomGains, float]:
@@ -114,7 +114,7 @@ def learn(projections: Complex, omegas: Real, *, begin: int, step: int) -> tuple
     """
     steps = projections.shape[0]
     end = begin + steps * step
-    centres = begin + step * (np.arange(steps) + 0.5) - 0.5
+    centres = np.asarray(begin + step * (np.arange(steps) + 0.5) - 0.5)
     penalty = np.full(omegas.size, _RIDGE * (end - begin))
     matrix = gram(omegas, begin=begin, end=end)
     inverse = np.linalg.inv(matrix + np.diag(np.concatenate([penalty, penalty])))

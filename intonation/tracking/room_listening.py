@@ -168,7 +168,7 @@ class ReferenceInRoom:
         """Return each squared gain, or what it would be if the room coloured nothing."""
         assert self._room is not None
         found = np.abs(self._room.gains) ** 2
-        return np.maximum(found, self._nominal * float(np.sum(found)))
+        return np.asarray(np.maximum(found, self._nominal * float(np.sum(found))))
 
     def _try_to_learn(self) -> list[ClearedStep]:
         projections = np.array(
@@ -222,7 +222,7 @@ class ReferenceInRoom:
             float(cleared @ cleared),
         )
         self._next += 1
-        return cleared
+        return np.asarray(cleared)
 
     def _shift_variance(self, noise_power: float, count: int) -> float:
         """Return the variance of a common shift in time, in samples squared, from noise alone."""

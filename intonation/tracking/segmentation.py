@@ -1,4 +1,4 @@
-"""Where notes begin and end: runs of steady, tonal frames, cut at leaps of pitch and dips of level."""
+"""Where notes begin and end: runs of tonal frames, cut at leaps of pitch and dips of level."""
 
 import math
 from collections import deque
@@ -71,8 +71,8 @@ class Segmentation:
 
     @property
     def unsettled_from(self) -> int | None:
-        """The earliest hop that may still turn out to belong to a note that is not known yet."""
-        waiting = self._away if self._note is not None else [*self._earlier, *self._run]
+        """In a silence, the earliest hop that may turn out to belong to a note not known yet."""
+        waiting = [*self._earlier, *self._run]
         return waiting[0].index if waiting else None
 
     def feed(self, frame: CoarseFrame) -> list[Begun | Ended]:
@@ -151,7 +151,7 @@ class Segmentation:
         return len(there) == _LEAP_FRAMES and _spread_cents(there) < _SPREAD_CENTS
 
     def _cut_at_dip(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
-        """End the note where its level dipped and came back within a few hops: a new tongue stroke."""
+        """End the note where its level dipped and came back within a few hops: it was tongued."""
         if len(note) < 2 * _DIP_REACH + 1:
             return []
         recent = list(note)[-_DIP_BEFORE - _DIP_REACH - 1 :]

@@ -1,4 +1,4 @@
-"""A note while it sounds: its coarse frames, refined stretch by stretch, and its figures at the end."""
+"""A note while it sounds: its coarse frames, refined stretch by stretch, then its figures."""
 
 from dataclasses import dataclass
 
@@ -70,8 +70,9 @@ class SoundingNote:
 
     def end(self, last: int) -> tuple[list[PitchFrame], HeldNote]:
         """End the note at a hop; return its remaining frames and its figures."""
+        after = [f for f in self._frames if f.index > last]
         self._frames = [f for f in self._frames if f.index <= last]
-        frames = self._settle(last + 1, None)
+        frames = [*self._settle(last + 1, None), *(self._pitch_frame(f, None) for f in after)]
         note = held_note(
             NoteCourse.joined(self._courses),
             onset_s=(self._onset or 0) / self._clock.rate_hz,
@@ -88,10 +89,11 @@ class SoundingNote:
             self._courses.append(_course(due, fine, self._clock))
         self._settled_to = to_hop
         self._frames = [f for f in self._frames if f.index >= to_hop - _CONTEXT_HOPS - 1]
-        return [
-            PitchFrame(self._clock.time_s(f.index), hz, f.harmonic_to_noise_db, f.level_db)
-            for f, hz in zip(due, f0_hz, strict=True)
-        ]
+        return [self._pitch_frame(f, hz) for f, hz in zip(due, f0_hz, strict=True)]
+
+    def _pitch_frame(self, frame: CoarseFrame, f0_hz: float | None) -> PitchFrame:
+        time_s = self._clock.time_s(frame.index)
+        return PitchFrame(time_s, f0_hz, frame.harmonic_to_noise_db, frame.level_db)
 
     def _refined(self, to_hop: int, sound_to_hop: int | None) -> FineCourse | None:
         hop = self._clock.hop_samples

@@ -165,10 +165,10 @@ class Tracker:
         return replace(frame, masked=frame.harmonic_db < self._room.floor_db(frame.advance_hz))
 
     def _heard_in_note(self, note: SoundingNote) -> list[TrackerEvent]:
-        """Give the note the frames that belong to it for certain."""
-        unsettled = self._segmentation.unsettled_from
+        """Give the note the frames that belong to it for certain: an end is seen some hops late."""
+        settled = self._waiting[-1].index - _KEPT_HOPS if self._waiting else 0
         events: list[TrackerEvent] = []
-        while self._waiting and (unsettled is None or self._waiting[0].index < unsettled):
+        while self._waiting and self._waiting[0].index < settled:
             events.extend(note.feed(self._waiting.pop(0)))
         self._sound.forget_before(note.needs_sound_from)
         return events
