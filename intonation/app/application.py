@@ -1,4 +1,7 @@
-"""The program on the screen: its pages, the sound engine behind them, and what is remembered."""
+"""The program on the screen: its pages, the sound engine behind them, and what is remembered.
+
+Pages other than the first are imported when they are opened, so that the program opens at once.
+"""
 
 from __future__ import annotations
 
@@ -6,31 +9,21 @@ import random
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
 from intonation.app import words
-from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.keys import EVERYWHERE
 from intonation.app.messages import EngineSaid, RecordAnswered
 from intonation.app.practice_choices import louder
-from intonation.app.screens.exercises import ExercisesPage
-from intonation.app.screens.help import HelpPage
-from intonation.app.screens.melody import MelodyPage
-from intonation.app.screens.melody_summary import MelodySummaryPage
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
-from intonation.app.screens.sound import SoundPage
-from intonation.app.screens.summary import SummaryPage
-from intonation.app.screens.take import TakePage
-from intonation.app.screens.temperaments import TemperamentsPage
 from intonation.app.sound_link import Connect, SoundLink
 from intonation.app.sound_state import SoundState
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
-from intonation.assessment.melody import MelodyScore
 from intonation.engine.messages import (
     EndTake,
     EngineClosed,
@@ -51,6 +44,10 @@ from intonation.errors import IntonationError
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
+
+if TYPE_CHECKING:
+    from intonation.app.exercise_plan import ExercisePlan
+    from intonation.assessment.melody import MelodyScore
 
 _SEEDS = 2**31
 
@@ -160,6 +157,8 @@ class IntonationApp(App[int]):
 
     def start_take(self) -> None:
         """Open the take page and let the drone sound."""
+        from intonation.app.screens.take import TakePage
+
         self._back_to_practice()
         self._try("record", lambda: self.surroundings.begin_take(self.settings))
         self.push_screen(TakePage(self.settings))
@@ -179,6 +178,8 @@ class IntonationApp(App[int]):
         SettingsError
             If the music is wider than the instrument.
         """
+        from intonation.app.screens.melody import MelodyPage
+
         score = plan.score(self.settings, seed=random.randrange(_SEEDS))
         self._plan = plan
         self._back_to_practice()
@@ -188,6 +189,8 @@ class IntonationApp(App[int]):
 
     def show_exercises(self) -> None:
         """Open the exercises in place of whatever lies over the choices."""
+        from intonation.app.screens.exercises import ExercisesPage
+
         self._back_to_practice()
         self.push_screen(ExercisesPage(self._plan))
 
@@ -206,6 +209,8 @@ class IntonationApp(App[int]):
 
     def action_sound(self) -> None:
         """Open the sound page."""
+        from intonation.app.screens.sound import SoundPage
+
         self.push_screen(SoundPage())
 
     def action_exercises(self) -> None:
@@ -214,10 +219,14 @@ class IntonationApp(App[int]):
 
     def action_temperaments(self) -> None:
         """Open the table of temperaments."""
+        from intonation.app.screens.temperaments import TemperamentsPage
+
         self.push_screen(TemperamentsPage())
 
     def action_help(self) -> None:
         """Open the help for this page."""
+        from intonation.app.screens.help import HelpPage
+
         if isinstance(self.screen, Page):
             self.push_screen(HelpPage(self.screen))
 
@@ -282,17 +291,21 @@ class IntonationApp(App[int]):
         return [screen for screen in self.screen_stack if isinstance(screen, Page)]
 
     def _show_summary(self, ended: TakeEnded) -> None:
+        from intonation.app.screens.summary import SummaryPage
+
         settings = self.settings
         self._back_to_practice()
         self.push_screen(SummaryPage(settings, ended.summary))
 
     def _show_melody_summary(self, rounds: tuple[MelodyScore, ...]) -> None:
+        from intonation.app.screens.melody_summary import MelodySummaryPage
+
         self._back_to_practice()
         if self._plan is not None:
             self.push_screen(MelodySummaryPage(self._plan, rounds))
 
     def _leave_take_that_never_began(self) -> None:
-        if any(isinstance(page, TakePage | MelodyPage) and not page.begun for page in self._pages):
+        if any(not page.begun for page in self._pages):
             self._back_to_practice()
 
     def _back_to_practice(self) -> None:

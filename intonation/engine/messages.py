@@ -1,16 +1,20 @@
 """What passes between the interface and the sound engine, in both directions."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
 from pathlib import Path
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING
 
 from intonation.assessment.melody import MelodyScore
 from intonation.exercise.drone import Drone
 from intonation.exercise.score import Score
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,6 +33,11 @@ class Page(Screen[None]):
         """The program that the page belongs to."""
         return cast("IntonationApp", self.app)
 
+    @property
+    def begun(self) -> bool:
+        """Whether what the page is about has begun to sound; most pages are about no sound."""
+        return True
+
     def compose(self) -> ComposeResult:
         """Lay out heading, troubles, body and key line."""
         with Vertical(id="sheet"):
