@@ -89,7 +89,7 @@ def _common_phase(baseband: Baseband) -> tuple[Real, Real]:
     ratio, the mean of all is the maximum-likelihood one when the noise is small.
     """
     orders = np.arange(1, baseband.partials.shape[0] + 1)[:, None]
-    signal = np.mean(np.abs(baseband.partials) ** 2, axis=1)
+    signal = np.median(np.abs(baseband.partials) ** 2, axis=1)
     strongest = float(np.max(signal))
     snr = signal / (_partial_noise(baseband) + _LEAKAGE * strongest + 1e-30)
     snr = np.where((snr >= _LEAST_SNR) & (signal >= _FAINTEST * strongest), snr, 0.0)
