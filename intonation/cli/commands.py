@@ -41,6 +41,11 @@ COMMANDS = (
         "say whose each note's deviation is: the instrument's, the breath's, the fingers'",
     ),
     Command(
+        "ear",
+        "intonation.cli.ear_command",
+        "show how fine your ear is, interval by interval and day by day",
+    ),
+    Command(
         "tunings",
         "intonation.cli.tunings_command",
         "list the temperaments with their cents and sources",

@@ -1,0 +1,91 @@
+"""A block of an ear drill for one listener: what is due, from what earlier answers have told."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from intonation.errors import SettingsError
+from intonation.listening.block import USUAL_S, Block, Feedback, Method
+from intonation.listening.drill import Drill, conditions_named, drills
+from intonation.listening.drills.tune_note import SlowTune
+from intonation.listening.estimate import EarEstimate
+from intonation.listening.history import (
+    KeptAnswer,
+    day_results,
+    latest_estimates,
+    practised,
+    prior_for,
+)
+from intonation.listening.plan import Practised, next_conditions
+from intonation.listening.setting import EarSetting
+from intonation.listening.trials import Condition
+
+
+@dataclass(frozen=True, slots=True)
+class KnownEar:
+    """What earlier answers have told of each condition."""
+
+    practised: Mapping[Condition, Practised]
+    estimates: Mapping[Condition, EarEstimate]
+
+
+NOTHING_KNOWN = KnownEar({}, {})
+
+
+def known_of(answers: Sequence[KeptAnswer]) -> KnownEar:
+    """Return what the answers of one listener tell."""
+    results = day_results(answers)
+    return KnownEar(practised(results), latest_estimates(results))
+
+
+def drill_named(setting: EarSetting, name: str, *, tunes: Sequence[SlowTune] = ()) -> Drill:
+    """Return a drill by name.
+
+    Raises
+    ------
+    SettingsError
+        If there is none; the sentence names them all.
+    """
+    every = drills(setting, tunes=tunes)
+    if name not in every:
+        raise SettingsError(f'There is no drill "{name}".', f"Choose one of {', '.join(every)}.")
+    return every[name]
+
+
+def conditions_for(
+    drill: Drill,
+    known: KnownEar,
+    *,
+    today: date,
+    interval: str | None = None,
+    register: str | None = None,
+) -> tuple[Condition, ...]:
+    """Return what to mix in a block: what was named, or else what is due, weak or new."""
+    offered = conditions_named(drill, interval=interval, register=register)
+    if interval is not None:
+        return offered
+    return next_conditions(offered, known.practised, today=today)
+
+
+def block_for(
+    drill: Drill,
+    known: KnownEar,
+    conditions: Sequence[Condition],
+    *,
+    rng: np.random.Generator,
+    length_s: float = USUAL_S,
+    feedback: Feedback = "after each answer",
+    method: Method = "adaptive",
+) -> Block:
+    """Return a block that begins with what is known already."""
+    return Block(
+        drill,
+        conditions,
+        rng=rng,
+        priors={each: prior_for(each, known.estimates) for each in conditions},
+        length_s=length_s,
+        feedback=feedback,
+        method=method,
+    )

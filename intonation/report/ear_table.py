@@ -1,0 +1,47 @@
+"""Results of the ear drills as tables for reading, a table for each drill, day by day."""
+
+from collections.abc import Iterator, Sequence
+
+from intonation.listening.estimate import Likely
+from intonation.listening.history import DayResult
+from intonation.report.cells import number
+from intonation.report.table import Column, table_lines
+
+_COLUMNS = (
+    Column("day", numeric=False),
+    Column("what", numeric=False),
+    Column("register", numeric=False),
+    Column("answers"),
+    Column("threshold"),
+)
+_WITH_BIAS = (*_COLUMNS, Column("bias"))
+
+
+def ear_lines(results: Sequence[DayResult]) -> Iterator[str]:
+    """Yield the results of every drill, one line for each day and condition; cents throughout."""
+    for drill in dict.fromkeys(result.condition.drill for result in results):
+        of_drill = [result for result in results if result.condition.drill == drill]
+        has_bias = any(result.estimate.bias_cents for result in of_drill)
+        columns = _WITH_BIAS if has_bias else _COLUMNS
+        yield drill.capitalize()
+        yield from table_lines(columns, (_cells(each)[: len(columns)] for each in of_drill))
+        yield ""
+
+
+def _cells(result: DayResult) -> tuple[str, ...]:
+    condition, found = result.condition, result.estimate
+    is_measured = found.standing == "measured"
+    return (
+        result.day.isoformat(),
+        condition.interval or "any note",
+        condition.register,
+        str(found.answers),
+        _with_range(found.threshold_cents if is_measured else None),
+        _with_range(found.bias_cents if is_measured else None),
+    )
+
+
+def _with_range(likely: Likely | None) -> str:
+    if likely is None:
+        return number(None)
+    return f"{number(likely.value)} ({number(likely.low)} to {number(likely.high)})"
