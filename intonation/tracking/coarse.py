@@ -15,8 +15,7 @@ WINDOW_S = 0.048
 _ORDERS = np.arange(1.0, 9.0)
 _DIVISORS = np.arange(1, 7)
 _OWN_ORDERS = {d: np.flatnonzero(_ORDERS % d) for d in _DIVISORS.tolist()}
-_WEAKEST_FUNDAMENTAL = 10.0**-1.4
-_WEAKEST_COMPANION = 10.0**-2.6
+_STRONG, _WEAK = 10.0**-1.4, 10.0**-2.6
 _BINS_AROUND = np.arange(-2, 3)
 _ADVANCE_ORDERS = np.arange(1, 6)
 _FARTHEST_CENTS = 40.0
@@ -123,8 +122,8 @@ class CoarseAnalysis:
     def _fundamental(self, power: Real) -> tuple[float, Real]:
         """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
 
-        Half-integer components of a recorder are weak, its fundamental never is: so a fundamental
-        has to be well there, and a second partial that the strongest peak alone would not explain.
+        Of the fundamental and the other partials that the strongest peak alone would not explain,
+        one has to be strong and the other there: half-integer components of a recorder are weak.
         """
         inner = power[self._band]
         below, above = (power[self._band.start + by : self._band.stop + by] for by in (-1, 1))
@@ -132,13 +131,14 @@ class CoarseAnalysis:
         strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
         firsts = _peaks_at(power, np.asarray(place / _DIVISORS, np.float64))
-        enough = _WEAKEST_FUNDAMENTAL * power[strongest]
+        strong, weak = _STRONG * power[strongest], _WEAK * power[strongest]
         for divisor in _DIVISORS[:0:-1].tolist():
-            if firsts[divisor - 1] < enough or place * self._bin_hz < divisor * self._lowest_hz:
+            if firsts[divisor - 1] < weak or place * self._bin_hz < divisor * self._lowest_hz:
                 continue
             peaks = _peaks_at(power, place / divisor * _ORDERS)
             companions = peaks[_OWN_ORDERS[divisor]][1:]
-            if companions.max() > _WEAKEST_COMPANION * power[strongest]:
+            found = peaks[0], companions.max()
+            if min(found) > weak and max(found) > strong:
                 return place / divisor * self._bin_hz, peaks
         return place * self._bin_hz, _peaks_at(power, place * _ORDERS)
 

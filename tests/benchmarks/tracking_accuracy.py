@@ -34,6 +34,7 @@ RATE_HZ = 48_000.0
 PAGE = Path(__file__).parents[2] / "docs" / "how-it-works" / "tracking.md"
 BEGIN, END = "<!-- table begins -->", "<!-- table ends -->"
 GROSS_CENTS = 50.0
+SURE = 0.5
 
 
 @dataclass(frozen=True)
@@ -87,10 +88,10 @@ def many_comb(recording: TrueRecording) -> Course:
 def small_network(recording: TrueRecording) -> Course:
     import swift_f0
 
-    detector = swift_f0.SwiftF0(fmin=200.0, fmax=2093.0)
-    found = detector.detect_from_array(recording.samples.astype(np.float32), int(RATE_HZ))
-    hz = np.where(found.voicing, found.pitch_hz, np.nan)
-    return Course(np.asarray(found.timestamps), hz)
+    detector = swift_f0.SwiftF0(threads=1)
+    found = detector.detect(recording.samples.astype(np.float32), RATE_HZ, fmin=200.0, fmax=2093.0)
+    sure = np.asarray(found.confidence) >= SURE
+    return Course(np.asarray(found.timestamps), np.where(sure, found.pitch_hz, np.nan))
 
 
 ESTIMATORS: dict[str, tuple[str, Callable[[TrueRecording], Course]]] = {
@@ -172,7 +173,8 @@ def figures(recordings: list[TrueRecording], hear: Callable[[TrueRecording], Cou
             frames.append(cents)
             if np.any(~np.isnan(cents)):
                 middle_hz = float(np.nanmedian(course.f0_hz[inside]))
-                notes.append(abs(1200.0 * np.log2(middle_hz / true.median_hz)))
+                true_hz = float(np.median(true.hz_at(course.time_s[inside])))
+                notes.append(abs(1200.0 * np.log2(middle_hz / true_hz)))
     every = np.abs(np.concatenate(frames))
     gross = np.mean(np.isnan(every) | (every > GROSS_CENTS))
     return (
