@@ -15,7 +15,7 @@ SUSTAIN_FROM_S = 0.15
 _SHORT_NOTE_PART = 0.35
 _LEAST_MOVEMENT_DB = 3.0
 _EDGE_S, _MOMENT_S = 0.006, 0.001
-_INDEPENDENT_PART = 0.9
+_INDEPENDENT_PART = 1.4
 _MEDIAN_LOSS = np.pi / 2.0
 _CENTS = 1200.0 / np.log(2.0)
 
@@ -95,7 +95,7 @@ def _standard_error_cents(
 ) -> float:
     """Return the standard error of the median over the sustain.
 
-    Noise: frames closer than a window share most of their noise, and a median needs pi/2 times as
+    Noise: frames within a window and a half share most of it, and a median needs pi/2 times as
     many as a mean. Edges: where the sustain begins and ends is known to some milliseconds, which
     matters when the pitch moves.
     """
