@@ -61,6 +61,15 @@ COMMANDS = (
         "write the reference of an exercise, or a chord, as a sound file",
     ),
     Command("fingerings", "intonation.cli.fingerings_command", "print a fingering chart"),
+    Command(
+        "trial",
+        "intonation.cli.trial_command",
+        "find out what is wrong with an instrument, try a remedy, and prove it",
+    ),
+    Command(
+        "sheet", "intonation.cli.sheet_command", "write a page about an instrument for its maker"
+    ),
+    Command("consort", "intonation.cli.consort_command", "find the common pitch of instruments"),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

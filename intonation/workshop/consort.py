@@ -68,14 +68,21 @@ def common_pitch(members: Sequence[ConsortMember], *, a4_hz: float) -> ConsortPi
     Notes
     -----
     Heads can only be pulled, so the flattest instrument sets the pitch and the others come down
-    to it, each by the pull (0 to 2 mm) that brings its median note nearest.
+    to it, each by the pull (0 to 2 mm) that brings its median note nearest. What a pull cannot do
+    is shared: the pitch lies midway between the flattest and the sharpest that are left.
     """
     medians = [float(np.median(member.offset_cents)) for member in members]
-    common = min(medians)
+    flattest = min(medians)
     pulls = tuple(
-        _pull_mm(member, median - common) for member, median in zip(members, medians, strict=True)
+        _pull_mm(member, median - flattest) for member, median in zip(members, medians, strict=True)
     )
+    left = [_pulled_median(member, pull) for member, pull in zip(members, pulls, strict=True)]
+    common = (min(left) + max(left)) / 2.0
     return ConsortPitch(shifted_hz(a4_hz, cents=common), pulls, _apart(members, pulls))
+
+
+def _pulled_median(member: ConsortMember, pull_mm: float) -> float:
+    return float(np.median(np.array(member.offset_cents) + pull_mm * np.array(member.cents_per_mm)))
 
 
 def _pull_mm(member: ConsortMember, too_sharp_cents: float) -> float:

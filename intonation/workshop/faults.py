@@ -27,9 +27,9 @@ class Cause:
     kind
         Which sort of fault; ``"none"`` is a sound instrument.
     pattern
-        Cents per note, scaled so that the largest movement is one cent; positive for a hole too
-        large or too near the window, a bore too wide, a leak, octaves too wide, or a head joint
-        pushed in too far.
+        Cents per note, scaled so that the largest movement is one cent, or for octaves their
+        width; positive for a hole too large or too near the window, a bore too wide, a leak,
+        octaves too wide, or a head joint pushed in too far.
     hole
         Which hole, for faults that have one; ``"6"`` and ``"7"`` are both holes of a pair.
     from_mm, to_mm
@@ -78,7 +78,7 @@ def _drawings(compass: Compass) -> Iterator[Callable[[], Cause]]:
         yield partial(_hole_size, compass, name, (name,))
     for from_mm, to_mm in bore_zones(compass.geometry):
         yield partial(_bore, compass, from_mm, to_mm)
-    yield partial(_cause, "octaves", _octaves_too_wide(compass))
+    yield partial(_octaves_too_wide, compass)
     yield partial(_head_joint, compass)
 
 
@@ -128,10 +128,11 @@ def _bore(compass: Compass, from_mm: float, to_mm: float) -> Cause:
     return replace(_cause("bore", wider), from_mm=from_mm, to_mm=to_mm)
 
 
-def _octaves_too_wide(compass: Compass) -> Cents:
-    """Return a pattern that widens every octave alike: half down below, half up above."""
+def _octaves_too_wide(compass: Compass) -> Cause:
+    """Return a pattern that widens every octave by a cent: half down below, half up above."""
     midi = np.asarray(compass.midi)
-    return np.where(midi - midi[0] >= _SECOND_REGISTER_STEP, 0.5, -0.5)
+    pattern = np.where(midi - midi[0] >= _SECOND_REGISTER_STEP, 0.5, -0.5)
+    return Cause(kind="octaves", pattern=tuple(pattern.tolist()))
 
 
 def _head_joint(compass: Compass) -> Cause:

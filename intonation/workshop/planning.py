@@ -10,7 +10,14 @@ from intonation.acoustics.alterations import Alteration, Work
 from intonation.workshop.causes import RankedCause
 from intonation.workshop.compass import Cents, Compass, Progress
 from intonation.workshop.faults import Cause, FaultKind
-from intonation.workshop.proposal import LARGEST_MM, MOVES_MM, propose, strip_at, window_of
+from intonation.workshop.proposal import (
+    BREATH_WINDOW_CENTS,
+    LARGEST_MM,
+    MOVES_MM,
+    propose,
+    strip_at,
+    window_of,
+)
 
 LIKELY = 0.1
 """Causes less probable than this are not worked on (judgement)."""
@@ -137,6 +144,8 @@ def planned_work(
     tuple
         Reversible work before irreversible; none for an instrument that breath can hold.
     """
+    if window_of(offset_cents) <= BREATH_WINDOW_CENTS:
+        return ()
     proposal = propose(compass, offset_cents, progress=progress)
     found = []
     if proposal.alterations:

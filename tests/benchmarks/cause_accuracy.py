@@ -115,7 +115,7 @@ def main() -> None:
                 both.append({place, "octaves"} <= found)
                 either.append(bool({place, "octaves"} & places_of(ranked[0])))
         print(
-            f"octaves {size:.0f} c off and a hole {size:.0f} c: both first {np.mean(both):.3f}, "
+            f"octaves {size:.0f} c wrong and a hole {size:.0f} c: both first {np.mean(both):.3f}, "
             f"one of them first {np.mean(either):.3f}, n = {len(both)}"
         )
     blamed = []

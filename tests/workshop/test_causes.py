@@ -53,14 +53,14 @@ def test_a_single_fault_is_named_first(
 
 
 def test_two_faults_at_once_are_both_named(compass: Compass, causes: tuple[Cause, ...]) -> None:
-    wide = 18.0 * pattern_of(causes, "octaves")
+    wide = 24.0 * pattern_of(causes, "octaves")
     too_small = -18.0 * pattern_of(causes, "hole size", "4")
     noise = np.random.default_rng(4).normal(0, NOISE_CENTS, len(compass.midi))
     first, second = rank_causes(causes, compass.midi, wide + too_small + noise, KNOWN)[:2]
     assert {first.cause.kind, second.cause.kind} == {"octaves", "hole size"}
     assert min(first.probability, second.probability) > 0.8
     for entry in (first, second):
-        true_size = 18.0 if entry.cause.kind == "octaves" else -18.0
+        true_size = 24.0 if entry.cause.kind == "octaves" else -18.0
         assert entry.low_cents - 2.0 < true_size < entry.high_cents + 2.0
 
 

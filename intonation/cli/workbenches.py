@@ -1,0 +1,108 @@
+"""The workbench that a command works at: the practice record, or a held-note table."""
+
+import argparse
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+
+from intonation.acoustics.geometry_file import parse_geometry
+from intonation.cli.own_files import read_own_text
+from intonation.engine.workbench import Workbench
+from intonation.errors import DataFileError, SettingsError
+from intonation.heldnotes.exchange import rows_in
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path
+from intonation.store.store import Store
+from intonation.words.workshop import TOO_FEW_NOTES
+from intonation.workshop.examining import Examination
+
+
+def add_source_options(parser: argparse.ArgumentParser) -> None:
+    """Add the options that say where the notes come from."""
+    parser.add_argument(
+        "--held-notes", metavar="FILE", type=Path, help="read a held-note table (CSV) instead"
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+    parser.add_argument(
+        "--geometry", metavar="FILE", type=Path, help="the instrument's own dimensions (TOML)"
+    )
+    parser.add_argument(
+        "--player", metavar="NAME", help="whose notes (needed if there are several)"
+    )
+
+
+def add_instrument_options(parser: argparse.ArgumentParser) -> None:
+    """Add the options that say which instrument is meant."""
+    add_source_options(parser)
+    parser.add_argument("--instrument", metavar="NAME", help="the instrument's name in the record")
+    parser.add_argument("--size", metavar="SIZE", help="its size, if its name does not say it")
+
+
+@contextmanager
+def workbench(arguments: argparse.Namespace, sizes: dict[str, str]) -> Iterator[Workbench]:
+    """Yield a workbench at the record, or at a record in memory that holds a table's notes."""
+    geometry = None
+    if arguments.geometry is not None:
+        text = read_own_text(arguments.geometry)
+        geometry = parse_geometry(text, file_name=str(arguments.geometry))
+    with _store(arguments) as store:
+        yield Workbench(store, lambda: datetime.now().astimezone(), sizes, geometry)
+
+
+def _store(arguments: argparse.Namespace) -> Store:
+    if arguments.held_notes is None:
+        opened = open_for_reading(arguments.record or record_path())
+        if opened.complaint is not None:
+            print(opened.complaint, file=sys.stderr)
+        return opened.store
+    store = Store(None)
+    try:
+        with arguments.held_notes.open(encoding="utf-8-sig", newline="") as lines:
+            store.add_held_notes(rows_in(lines, file_name=str(arguments.held_notes)))
+    except (OSError, UnicodeDecodeError) as fault:
+        raise DataFileError(
+            f"{arguments.held_notes} cannot be read ({fault}).",
+            "Check its name, and that it is CSV in UTF-8.",
+        ) from None
+    return store
+
+
+@contextmanager
+def bench_and_pair(arguments: argparse.Namespace) -> Iterator[tuple[Workbench, str, str]]:
+    """Yield a workbench with the player and the instrument that are meant."""
+    sizes = {arguments.instrument or "": arguments.size} if arguments.size else {}
+    with workbench(arguments, sizes) as bench:
+        player, instrument = _pair(arguments, bench.store)
+        if arguments.size:
+            bench.sizes = {instrument: arguments.size}
+        yield bench, player, instrument
+
+
+def _pair(arguments: argparse.Namespace, store: Store) -> tuple[str, str]:
+    sessions = store.sessions(player=arguments.player, instrument=arguments.instrument)
+    pairs = {(session.player, session.instrument) for session in sessions}
+    if len(pairs) == 1:
+        return pairs.pop()
+    known = "; ".join(f"{player} on {instrument}" for player, instrument in sorted(pairs)[:6])
+    raise SettingsError(
+        "Several players and instruments fit." if pairs else "No such notes are kept.",
+        f"Choose with --player and --instrument from: {known}." if pairs else TOO_FEW_NOTES,
+    )
+
+
+def examined(bench: Workbench, player: str, instrument: str) -> Examination:
+    """Return what is known of an instrument.
+
+    Raises
+    ------
+    SettingsError
+        If too few notes are kept of it.
+    """
+    found = bench.examine(player, instrument)
+    if found is None:
+        raise SettingsError(f"{player}, {instrument}:", TOO_FEW_NOTES)
+    return found

@@ -1,0 +1,189 @@
+"""Joins the workshop to the practice record: examines, logs trials, undoes them, proves them."""
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from math import isfinite
+from typing import Literal
+
+from intonation.acoustics.geometry import Geometry
+from intonation.errors import SettingsError
+from intonation.heldnotes.row import HeldNoteRow
+from intonation.instruments.library import instrument_named
+from intonation.store.store import Store
+from intonation.workshop.compass import Compass, Progress, compass_of
+from intonation.workshop.examining import Examination, examine
+from intonation.workshop.faults import Cause, candidate_causes
+from intonation.workshop.planning import PlannedWork
+from intonation.workshop.proof import Proof, prove
+from intonation.workshop.trial import Trial
+
+Side = Literal["before", "after", "undone"]
+
+
+def unwatched(_: float) -> None:
+    """Take no notice of progress."""
+
+
+@dataclass(slots=True)
+class Workbench:
+    """One player's instruments, their trials, and what the model knows of them.
+
+    Parameters
+    ----------
+    store
+        The practice record.
+    now
+        Returns the present date and time.
+    sizes
+        Size of an instrument whose name is not that of a size.
+    geometry
+        The maker's own dimensions; None takes those that ship for the size.
+    """
+
+    store: Store
+    now: Callable[[], datetime]
+    sizes: Mapping[str, str] = field(default_factory=dict)
+    geometry: Geometry | None = None
+    _known: dict[str, tuple[Compass, tuple[Cause, ...]]] = field(default_factory=dict)
+
+    def compass(self, instrument: str) -> Compass:
+        """Return an instrument as the model knows it.
+
+        Raises
+        ------
+        SettingsError
+            If its size is not known.
+        """
+        size = self.sizes.get(instrument, instrument)
+        try:
+            return compass_of(instrument_named(size), geometry=self.geometry)
+        except SettingsError as error:
+            raise SettingsError(
+                f'The size of "{instrument}" is not known.',
+                f"Say which it is, for example --size alto. {error.what_to_do}",
+            ) from None
+
+    def examine(
+        self, player: str, instrument: str, *, progress: Progress = unwatched
+    ) -> Examination | None:
+        """Return what is known of an instrument since it was last changed; None for too few notes.
+
+        Parameters
+        ----------
+        player, instrument
+            Whose notes, on what.
+        progress
+            Called with the share that is done; an exception from it cancels.
+
+        Raises
+        ------
+        SettingsError
+            If the instrument's size is not known.
+        """
+        self.compass(instrument)
+        rows = self._rows_since_changed(player, instrument)
+        if len({row.midi for row in rows}) < 2:
+            return None
+        compass, causes = self._causes(instrument, lambda share: progress(0.3 * share))
+        return examine(
+            rows,
+            player=player,
+            instrument=instrument,
+            compass=compass,
+            causes=causes,
+            progress=lambda share: progress(0.3 + 0.7 * share),
+        )
+
+    def trials(self, player: str | None = None, instrument: str | None = None) -> tuple[Trial, ...]:
+        """Return the trials of a player on an instrument, the oldest first."""
+        return self.store.trials.all(player=player, instrument=instrument)
+
+    def log(self, player: str, instrument: str, work: PlannedWork, *, note: str = "") -> int:
+        """Keep that some work was done just now, with its prediction, and return its number."""
+        effects = zip(work.midi, work.effect_cents, strict=True)
+        return self.store.trials.log(
+            work.alterations,
+            player=player,
+            instrument=instrument,
+            made_at=self.now(),
+            predicted_cents={midi: cents for midi, cents in effects if isfinite(cents)},
+            note=note,
+        )
+
+    def undo(self, number: int, *, note: str = "") -> None:
+        """Keep that a trial was undone just now."""
+        self.store.trials.undo(number, undone_at=self.now(), note=note)
+
+    def prove(
+        self,
+        trial: Trial,
+        *,
+        before: Collection[str] = (),
+        after: Collection[str] = (),
+        progress: Progress = unwatched,
+    ) -> Proof:
+        """Return what a trial did.
+
+        Parameters
+        ----------
+        trial
+            A trial of the record.
+        before, after
+            Sessions to compare; without them, every note held before the trial and every note held
+            while it stood.
+        progress
+            Called with the share that is done; an exception from it cancels.
+        """
+        rows = list(self.store.held_notes(player=trial.player, instrument=trial.instrument))
+        if before and after:
+            return prove(trial, rows, before=before, after=after, progress=progress)
+        sides = self._sides(trial)
+        marked = [
+            (sides.get(row.event, "before"), replace(row, session=_named(row, sides)))
+            for row in rows
+        ]
+        sessions = {
+            side: {row.session for of, row in marked if of == side} for side in ("before", "after")
+        }
+        kept = [row for side, row in marked if side != "undone"]
+        return prove(
+            trial,
+            kept,
+            before=sessions["before"],
+            after=sessions["after"],
+            progress=progress,
+        )
+
+    def _causes(self, instrument: str, progress: Progress) -> tuple[Compass, tuple[Cause, ...]]:
+        if instrument not in self._known:
+            compass = self.compass(instrument)
+            self._known[instrument] = (compass, candidate_causes(compass, progress=progress))
+        return self._known[instrument]
+
+    def _rows_since_changed(self, player: str, instrument: str) -> list[HeldNoteRow]:
+        """Return notes on the instrument as it is now, since any of its trials began or ended."""
+        moments = [
+            moment
+            for trial in self.trials(instrument=instrument)
+            for moment in (trial.made_at, trial.undone_at)
+            if moment is not None
+        ]
+        latest = max(moments, default=None)
+        return list(self.store.held_notes(player=player, instrument=instrument, since=latest))
+
+    def _sides(self, trial: Trial) -> dict[int, Side]:
+        """Return for the notes held since a trial began whether it stood then."""
+        sides: dict[int, Side] = dict.fromkeys(self._events(trial, trial.made_at), "after")
+        if trial.undone_at is not None:
+            sides |= dict.fromkeys(self._events(trial, trial.undone_at), "undone")
+        return sides
+
+    def _events(self, trial: Trial, since: datetime) -> list[int]:
+        kept = self.store.held_notes(player=trial.player, instrument=trial.instrument, since=since)
+        return [row.event for row in kept]
+
+
+def _named(row: HeldNoteRow, sides: Mapping[int, Side]) -> str:
+    """Return a session's name of its own for the part of it that was played during the trial."""
+    return f"{row.session}, {sides[row.event]}" if row.event in sides else row.session

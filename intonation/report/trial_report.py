@@ -1,0 +1,123 @@
+"""The workshop on paper: what is wrong, what could be tried, what was tried and what it did."""
+
+from collections.abc import Iterator, Sequence
+
+from intonation.pitch.notes import note_name
+from intonation.report.cells import signed
+from intonation.report.paragraphs import paragraph
+from intonation.report.prediction_chart import prediction_lines
+from intonation.report.table import Column, table_lines
+from intonation.words.diagnosis import change_in_words, give_or_take, overall_in_words
+from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
+from intonation.words.workshop import (
+    MODEL_ESTIMATE,
+    NO_WORK,
+    NOT_TOLD_APART,
+    NOT_WITHIN_REACH,
+    cause_line,
+    kept_or_cut,
+    look_alikes_line,
+    proof_in_words,
+    reason_in_words,
+    side_effects_in_words,
+    tell_apart_line,
+    trial_line,
+    window_in_words,
+    work_in_words,
+)
+from intonation.workshop.causes import RankedCause
+from intonation.workshop.examining import Examination
+from intonation.workshop.planning import PlannedWork
+from intonation.workshop.proof import NoteProof, Proof
+from intonation.workshop.proposal import BREATH_WINDOW_CENTS
+from intonation.workshop.trial import Trial
+
+SHOWN_CAUSES = 4
+_PROOF = (
+    Column("note", numeric=False),
+    Column("after − before"),
+    Column("predicted"),
+    Column("", numeric=False),
+    Column("", numeric=False),
+)
+
+
+def examination_lines(found: Examination) -> Iterator[str]:
+    """Yield what is wrong with an instrument and what could be tried."""
+    for sentence in overall_in_words(found.offsets.overall):
+        yield from paragraph(sentence)
+    yield ""
+    yield from cause_lines(found.ranked)
+    yield ""
+    yield from work_list_lines(found.works)
+
+
+def cause_lines(ranked: Sequence[RankedCause]) -> Iterator[str]:
+    """Yield the most probable causes and what would tell them apart."""
+    yield "What is wrong, the most probable first:"
+    shown = [entry for entry in ranked[:SHOWN_CAUSES] if entry.probability >= 0.01]
+    for entry in shown:
+        yield from paragraph(cause_line(entry), indent=4)
+        yield from paragraph(look_alikes_line(entry), indent=8)
+    for entry in shown[1:2]:
+        yield from paragraph(tell_apart_line(entry))
+    yield from paragraph(NOT_TOLD_APART)
+
+
+def work_list_lines(works: Sequence[PlannedWork]) -> Iterator[str]:
+    """Yield what could be tried, numbered, reversible work first."""
+    if not works:
+        yield NO_WORK
+        return
+    yield "What could be tried, reversible work first:"
+    for number, work in enumerate(works, 1):
+        yield from paragraph(
+            f"{number}  {work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
+            f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)",
+            indent=4,
+        )
+    reversible = (work.after_window_cents for work in works if work.reversible)
+    if min(reversible, default=BREATH_WINDOW_CENTS + 1.0) > BREATH_WINDOW_CENTS:
+        yield from paragraph(NOT_WITHIN_REACH)
+    yield from paragraph(MODEL_ESTIMATE)
+
+
+def planned_lines(work: PlannedWork) -> Iterator[str]:
+    """Yield some work, what it is predicted to do to every note, and its cautions."""
+    yield from paragraph(f"{work_in_words(work.alterations)} This {kept_or_cut(work)}.")
+    yield from paragraph(window_in_words(work))
+    yield from paragraph(side_effects_in_words(work))
+    yield ""
+    yield from prediction_lines(work)
+    yield ""
+    for caution in (BEFORE_ANY_WORK, *cautions_for(work.alterations)):
+        yield from paragraph(caution)
+
+
+def trial_lines(trials: Sequence[Trial]) -> Iterator[str]:
+    """Yield the trials, the oldest first."""
+    if not trials:
+        yield "No trial is logged."
+    for trial in trials:
+        yield from paragraph(trial_line(trial))
+
+
+def proof_lines(proof: Proof) -> Iterator[str]:
+    """Yield what a trial did to every note, side effects first."""
+    yield from paragraph(trial_line(proof.trial))
+    for sentence in proof_in_words(proof):
+        yield from paragraph(sentence)
+    if proof.notes:
+        yield ""
+        yield from table_lines(_PROOF, map(_proof_cells, proof.notes))
+
+
+def _proof_cells(note: NoteProof) -> tuple[str, ...]:
+    agreement = {None: "", True: "as predicted", False: "not as predicted"}[note.as_predicted]
+    return (
+        note_name(note.measured.midi),
+        give_or_take(note.measured.change),
+        signed(note.predicted_cents, 0),
+        change_in_words(note.measured),
+        "side effect" if note.side_effect else agreement,
+    )

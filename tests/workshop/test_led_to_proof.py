@@ -1,0 +1,146 @@
+"""A player with a faulty alto is led from measurement to cause, prediction, trial and proof.
+
+The player and the instrument are invented; the record, the diagnosis and the model are real.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from html.parser import HTMLParser
+
+import numpy as np
+import pytest
+
+from intonation.engine.workbench import Workbench
+from intonation.report.maker_sheet import MakerSheet, maker_sheet_html
+from intonation.report.trial_report import examination_lines, planned_lines, proof_lines
+from intonation.store.store import Store
+from intonation.workshop.examining import Examination
+from intonation.workshop.proof import Proof
+from tests.support.faulty_alto import NAME, PLAYER, faulty_alto
+
+EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
+NEXT_DAY = EVENING + timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One instrument from the first check to the proof."""
+
+    bench: Workbench
+    found: Examination
+    proof: Proof
+    found_after: Examination
+
+
+@pytest.fixture(scope="module")
+def story() -> Iterator[Story]:
+    alto = faulty_alto(3, wide_cents=24.0)
+    with Store(None) as store:
+        bench = Workbench(store, lambda: EVENING + timedelta(hours=2), {NAME: "alto"})
+        for row in alto.check("first day", "ABA"):
+            store.add_held_note(row, held_at=EVENING)
+        found = bench.examine(PLAYER, NAME)
+        assert found is not None
+        bench.log(PLAYER, NAME, found.works[0], note="<b>baking paper</b>")
+        alto.alter(found.works[0].alterations)
+        for row in alto.check("second day", "ABA"):
+            store.add_held_note(row, held_at=NEXT_DAY)
+        (trial,) = bench.trials(PLAYER, NAME)
+        after = bench.examine(PLAYER, NAME)
+        assert after is not None
+        yield Story(bench, found, bench.prove(trial), after)
+
+
+def test_both_faults_are_among_the_first_causes(story: Story) -> None:
+    named = {(entry.cause.kind, entry.cause.finger) for entry in story.found.ranked[:3]}
+    assert ("octaves", None) in named
+    assert any(finger == "4" for _, finger in named)
+
+
+def test_the_first_work_offered_can_be_undone_and_brings_the_notes_together(story: Story) -> None:
+    first = story.found.works[0]
+    assert first.reversible
+    assert first.after_window_cents < first.before_window_cents - 6.0
+    kept = [work.reversible for work in story.found.works]
+    assert kept == sorted(kept, reverse=True)
+
+
+def test_the_trial_is_proven_by_the_notes_after_it(story: Story) -> None:
+    strength = story.proof.strength
+    assert strength is not None
+    assert strength.low < 1.0 < strength.high + 0.3
+    assert strength.low > 0.3
+    compared = [note.as_predicted for note in story.proof.notes if note.as_predicted is not None]
+    assert np.mean(compared) > 0.7
+
+
+def test_the_instrument_is_more_even_after_the_trial(story: Story) -> None:
+    before, after = story.found.offsets.overall.window, story.found_after.offsets.overall.window
+    assert before is not None
+    assert after is not None
+    assert after.mean < before.mean - 5.0
+
+
+def test_the_player_reads_causes_work_prediction_cautions_and_proof(story: Story) -> None:
+    told = " ".join(" ".join(examination_lines(story.found)).split())
+    assert "octaves too wide" in told
+    assert "reversible work first" in told
+    planned = " ".join(" ".join(planned_lines(story.found.works[0])).split())
+    assert "This can be undone." in planned
+    assert "Never alter a historical or valuable instrument" in planned
+    assert "A5" in planned
+    proven = " ".join(" ".join(proof_lines(story.proof)).split())
+    assert "side effect" in proven.lower()
+    assert "Proven: all notes together moved" in proven
+
+
+class Reader(HTMLParser):
+    """Collects the text and the tags of a page."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.text: list[str] = []
+        self.links: list[str] = []
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+    def handle_starttag(self, _: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.links += [value or "" for name, value in attrs if name in ("src", "href")]
+
+
+def test_the_makers_sheet_is_complete_and_shows_typed_text_as_typed(story: Story) -> None:
+    sheet = MakerSheet(
+        examination=story.found_after,
+        written_at=NEXT_DAY,
+        a4_hz=415.0,
+        temperature_c=21.0,
+        size="alto, baroque fingering",
+        proofs=(story.proof,),
+        note='top notes <script>alert("x")</script>',
+    )
+    page = Reader()
+    page.feed(maker_sheet_html(sheet))
+    text = " ".join(page.text)
+    for told in ("plum alto", "wren", "A4 = 415 Hz", "21 °C", "Octaves", "A4–A5", "<script>"):
+        assert told in text
+    assert "<b>baking paper</b>" in text
+    assert page.links == []
+
+
+def test_too_few_notes_are_no_ground_for_a_verdict() -> None:
+    with Store(None) as store:
+        bench = Workbench(store, lambda: EVENING, {NAME: "alto"})
+        assert bench.examine(PLAYER, NAME) is None
+        store.add_held_notes(faulty_alto(1).check("first day", "A")[:3])
+        assert bench.examine(PLAYER, NAME) is None
+
+
+def test_an_undone_trial_is_compared_only_while_it_stood(story: Story) -> None:
+    (trial,) = story.bench.trials(PLAYER, NAME)
+    story.bench.undo(trial.number, note="it came loose")
+    (undone,) = story.bench.trials(PLAYER, NAME)
+    # everything on the second day was held after the moment of undoing
+    assert undone.undone_at is not None
+    assert story.bench.prove(undone).notes == ()
