@@ -14,7 +14,11 @@ WINDOW_S = 0.048
 
 _ORDERS = np.arange(1.0, 9.0)
 _DIVISORS = np.arange(1, 7)
-_OWN_ORDERS = {d: np.flatnonzero(_ORDERS % d) for d in _DIVISORS.tolist()}
+_OWN_ORDERS = {
+    divisor: np.flatnonzero(np.gcd(np.arange(1, _ORDERS.size + 1), divisor) == 1)
+    for divisor in _DIVISORS.tolist()
+}
+"""Places of the partials that no fundamental between this one and the strongest peak explains."""
 _STRONG, _WEAK = 10.0**-1.4, 10.0**-2.6
 _BINS_AROUND = np.arange(-2, 3)
 _ADVANCE_ORDERS = np.arange(1, 6)
@@ -122,8 +126,8 @@ class CoarseAnalysis:
     def _fundamental(self, power: Real) -> tuple[float, Real]:
         """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
 
-        Of the fundamental and the other partials that the strongest peak alone would not explain,
-        one has to be strong and the other there: half-integer components of a recorder are weak.
+        Of the fundamental and the partials that no higher fundamental would explain as well, one
+        has to be strong and the other there: half-integer components of a recorder are weak.
         """
         inner = power[self._band]
         below, above = (power[self._band.start + by : self._band.stop + by] for by in (-1, 1))
