@@ -156,7 +156,7 @@ class Segmentation:
             return []
         recent = list(note)[-_DIP_BEFORE - _DIP_REACH - 1 :]
         levels = [f.harmonic_db for f in recent]
-        middle, after = levels[-_DIP_REACH - 1], max(levels[-_DIP_REACH:])
+        middle, after = levels[-_DIP_REACH - 1], max(levels[-_DIP_REACH:-1])
         before = max(levels[: -_DIP_REACH - 1])
         lowest = min(levels[-2 * _DIP_REACH - 1 :])
         if min(before, after) - middle < _DIP_DB or middle > lowest:
