@@ -34,11 +34,23 @@ class Drill(Protocol):
         """Return a trial of a difficulty in cents; chance draws the rest."""
 
 
-def drills(setting: EarSetting, *, tunes: Sequence[SlowTune] = ()) -> dict[str, Drill]:
-    """Return every drill by name; the one with tunes only if there are some."""
+def drills(
+    setting: EarSetting, *, tunes: Sequence[SlowTune] = (), versions: int = 2
+) -> dict[str, Drill]:
+    """Return every drill by name.
+
+    Parameters
+    ----------
+    setting
+        Where they sound.
+    tunes
+        For the drill with tunes, which is there only if there are some.
+    versions
+        How many are compared in "which is in tune", two or three.
+    """
     every: list[Drill] = [
         WhichWay(setting),
-        WhichIsInTune(setting),
+        WhichIsInTune(setting, versions),
         FindTheCulprit(setting),
         HearTheDifferenceTone(setting),
         RememberAPitch(setting),

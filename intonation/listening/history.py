@@ -1,7 +1,7 @@
 """A listener's answers over weeks: what each day told, and what it means for the next one."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from intonation.listening.adjustment import TunedNote
@@ -120,6 +120,8 @@ def practised(results: Sequence[DayResult]) -> dict[Condition, Practised]:
 def _belief(answers: Sequence[KeptAnswer], prior: Prior) -> Belief:
     belief = belief_before(_question(answers[0]), prior)
     for answer in answers:
+        # a day may mix questions with two and three versions of the same interval
+        belief = replace(belief, question=_question(answer))
         belief = belief_after(belief, deviation_cents=answer.step_cents, first=_first(answer))
     return belief
 

@@ -16,7 +16,7 @@ PLACES: dict[str, tuple[int, Fraction]] = {
 } | {"octave": (12, OCTAVE)}
 """Semitones and pure ratio of every interval by name."""
 
-LEVEL_DB = -27.0
+LEVEL_DB = -22.0
 """Usual RMS level of one tone in dBFS: five of them together stay far from full scale."""
 
 LEVEL_ROVE_DB = 3.0

@@ -1,10 +1,7 @@
-"""The adaptive threshold: every answer sharpens a belief, which chooses the next step to present.
+"""The adaptive threshold: every answer sharpens a belief about the listener.
 
-The belief is a table of probabilities over bias, blur and lapses. The next step is the one that is
-expected to leave the least variance of the log blur, and of the bias in units of the blur, with
-lapses averaged out: the psi method (L. L. Kontsevich and C. W. Tyler, Vision Res. 39, 1999, 2729)
-in its marginal form (N. Prins, J. Vision 13(7):3, 2013), with variance in place of entropy, which
-costs a tenth of the time and measures as well. See also A. B. Watson, J. Vision 17(3):10, 2017.
+The belief is a table of probabilities over bias, blur and lapses. It chooses the next step to
+present, see `intonation.listening.choosing`, and at any time tells threshold and bias.
 """
 
 import math
@@ -13,6 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from intonation.listening.choosing import next_step_cents
 from intonation.listening.estimate import EarEstimate, Likely, Standing
 from intonation.listening.normal import Z_75
 from intonation.listening.prior import UNKNOWN_LISTENER, Prior
@@ -22,12 +20,6 @@ FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
 
 _GUESSING_BEFOREHAND = 0.05
-_BIAS_FIRST_ANSWERS = 6
-_BIAS_WEIGHT_FIRST, _BIAS_WEIGHT_LATER = 6.0, 1.5
-"""The bias is looked for first: until it is known, no step tells much about the blur. Both weights
-were chosen by simulation."""
-
-_AS_GOOD = 0.99
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,6 +34,8 @@ class Belief:
         Probability of every listener of the grid and share of lapses, shape (B · S, L).
     log_evidence
         Natural logarithm of the probability of all answers, if the listener listens.
+    log_chance
+        The same, if every answer were drawn by chance.
     first, second
         How often each outcome came.
     """
@@ -49,6 +43,7 @@ class Belief:
     question: Question
     weights: NDArray[np.float64]
     log_evidence: float = 0.0
+    log_chance: float = 0.0
     first: int = 0
     second: int = 0
 
@@ -89,42 +84,16 @@ def belief_after(belief: Belief, *, deviation_cents: float, first: bool) -> Beli
         belief,
         weights=weights / probability,
         log_evidence=belief.log_evidence + math.log(probability),
+        log_chance=belief.log_chance
+        + math.log(question.chance if first else 1.0 - question.chance),
         first=belief.first + first,
         second=belief.second + (not first),
     )
 
 
 def next_deviation_cents(belief: Belief, rng: np.random.Generator) -> float:
-    """Return the deviation from which the next answer is expected to teach most.
-
-    Steps that are as good as the best, within one per cent, are drawn from by chance, so that the
-    listener cannot foresee them.
-    """
-    gain = _expected_gain(belief)
-    least = belief.question.steps_cents[gain >= _AS_GOOD * gain.max()]
-    return float(rng.choice(least))
-
-
-def _expected_gain(belief: Belief) -> NDArray[np.float64]:
-    """Return the variance that an answer at each step is expected to remove, shape (D,)."""
-    question = belief.question
-    each = belief.weights.sum(axis=1)
-    bias, log_blur = question.listeners
-    centred = np.stack((np.ones_like(each), log_blur - each @ log_blur, bias - each @ bias), axis=1)
-    attentive = (belief.weights @ (1.0 - LAPSES))[:, None] * centred
-    first = (question.shares @ attentive.astype(np.float32)).astype(np.float64)
-    first += question.chance * ((belief.weights @ LAPSES) @ centred)
-    second = each @ centred - first
-    removed = first[:, 1:] ** 2 / first[:, :1] + second[:, 1:] ** 2 / second[:, :1]
-    scale = math.exp(-2.0 * float(each @ log_blur))
-    gain: NDArray[np.float64] = removed @ (1.0, _bias_weight(belief) * scale)
-    return gain
-
-
-def _bias_weight(belief: Belief) -> float:
-    if not belief.question.signed:
-        return 0.0
-    return _BIAS_WEIGHT_FIRST if belief.answers < _BIAS_FIRST_ANSWERS else _BIAS_WEIGHT_LATER
+    """Return the deviation to present next; chance decides between equals."""
+    return next_step_cents(belief.question, belief.weights, answers=belief.answers, rng=rng)
 
 
 def estimate(belief: Belief) -> EarEstimate:
@@ -154,12 +123,10 @@ def guessing_probability(belief: Belief) -> float:
     Guesses of "sharp" may come with any preference from 0 to 1, all equally likely beforehand; a
     guess in a question with one right answer is right by chance, since the order is random.
     """
-    first, second, chance = belief.first, belief.second, belief.question.chance
+    log_guesses = belief.log_chance
     if belief.question.signed:
-        log_guesses = math.lgamma(first + 1) + math.lgamma(second + 1)
-        log_guesses -= math.lgamma(first + second + 2)
-    else:
-        log_guesses = first * math.log(chance) + second * math.log1p(-chance)
+        log_guesses = math.lgamma(belief.first + 1) + math.lgamma(belief.second + 1)
+        log_guesses -= math.lgamma(belief.answers + 2)
     log_odds = math.log(_GUESSING_BEFOREHAND / (1.0 - _GUESSING_BEFOREHAND))
     log_odds += log_guesses - belief.log_evidence
     return 1.0 / (1.0 + math.exp(-max(-700.0, min(700.0, log_odds))))

@@ -40,7 +40,9 @@ def known_of(answers: Sequence[KeptAnswer]) -> KnownEar:
     return KnownEar(practised(results), latest_estimates(results))
 
 
-def drill_named(setting: EarSetting, name: str, *, tunes: Sequence[SlowTune] = ()) -> Drill:
+def drill_named(
+    setting: EarSetting, name: str, *, tunes: Sequence[SlowTune] = (), versions: int = 2
+) -> Drill:
     """Return a drill by name.
 
     Raises
@@ -48,7 +50,7 @@ def drill_named(setting: EarSetting, name: str, *, tunes: Sequence[SlowTune] = (
     SettingsError
         If there is none; the sentence names them all.
     """
-    every = drills(setting, tunes=tunes)
+    every = drills(setting, tunes=tunes, versions=versions)
     if name not in every:
         raise SettingsError(f'There is no drill "{name}".', f"Choose one of {', '.join(every)}.")
     return every[name]

@@ -11,6 +11,8 @@ from intonation.synth.tones import SoundingPartial, Tone
 
 Prepared = TypeVar("Prepared")
 
+_REPLACED_FADE_SAMPLES = 1920
+
 
 class SoundsChords(Protocol[Prepared]):
     """What both synthesisers offer: preparing a chord, which takes time, apart from sounding it."""
@@ -127,9 +129,15 @@ class Sequencer(Generic[Prepared]):
         self._clip = None
 
     def play(self, samples: NDArray[np.float32]) -> None:
-        """Add a prepared sound, at the loudness asked for, from the next sample on."""
+        """Add a prepared sound, at the loudness asked for, from the next sample on.
+
+        One that still sounds is faded out under it.
+        """
+        clip = np.asarray(samples * self._synth.gain, dtype=np.float32)
+        if self._clip is not None and self.playing_clip:
+            clip = _faded_into(clip, self._clip[self._clip_at :])
         self._clip_at = 0
-        self._clip = np.asarray(samples * self._synth.gain, dtype=np.float32)
+        self._clip = clip
 
     def render(self, frames: int) -> NDArray[np.float32]:
         """Return the next samples, float32, shape (frames,)."""
@@ -159,3 +167,12 @@ class Sequencer(Generic[Prepared]):
         out[: part.size] += part
         self._clip_at += out.size
         np.clip(out, -CEILING, CEILING, out=out)
+
+
+def _faded_into(clip: NDArray[np.float32], rest: NDArray[np.float32]) -> NDArray[np.float32]:
+    """Return a clip with the first moment of another one, which fades out, over its beginning."""
+    fade = rest[:_REPLACED_FADE_SAMPLES]
+    both = np.zeros(max(clip.size, fade.size), dtype=np.float32)
+    both[: clip.size] = clip
+    both[: fade.size] += fade * np.linspace(1.0, 0.0, fade.size, dtype=np.float32)
+    return both

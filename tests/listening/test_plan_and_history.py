@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from intonation.listening.block import Block
 from intonation.listening.drill import drills
+from intonation.listening.drills.which_in_tune import WhichIsInTune
 from intonation.listening.history import (
     KeptAnswer,
     day_results,
@@ -123,3 +124,17 @@ def test_a_new_interval_begins_with_what_others_of_the_same_drill_have_told() ->
     further = prior_for(Condition(drill="which way", interval="fifth"), latest)
     assert further.log_blur_sd < UNKNOWN_LISTENER.log_blur_sd
     assert prior_for(Condition(drill="remember"), latest) == UNKNOWN_LISTENER
+
+
+def test_a_day_with_two_and_three_versions_of_an_interval_counts_both() -> None:
+    rng = np.random.default_rng(74)
+    answers = []
+    for number, versions in enumerate((2, 3)):
+        drill = WhichIsInTune(ALTO_EAR, versions=versions)
+        block = Block(drill, drill.conditions()[:1], rng=rng, length_s=360.0)
+        result = played(block, SimulatedListener(threshold_cents=9.0), rng)
+        at = MORNING + timedelta(minutes=number)
+        answers += [kept(answer, answered_at=at) for answer in result.answers]
+    (found,) = day_results(answers)
+    assert found.estimate.answers == len(answers)
+    assert found.estimate.threshold_cents.low < 9.0 < found.estimate.threshold_cents.high
