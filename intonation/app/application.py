@@ -48,6 +48,7 @@ from intonation.store.settings import RememberedSettings
 if TYPE_CHECKING:
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.assessment.melody import MelodyScore
+    from intonation.engine.workbench import Workbench
 
 _SEEDS = 2**31
 
@@ -65,6 +66,8 @@ class Surroundings:
     begin_take, keep, end_take
         Told of a new take, of every scored note or phrase before it is shown, and of the take's
         end.
+    workbench
+        What the workshop works from; None without a practice record.
     """
 
     connect: Connect
@@ -72,6 +75,7 @@ class Surroundings:
     begin_take: Callable[[PracticeSettings], None]
     keep: Callable[[NoteScored | PhraseScored], None]
     end_take: Callable[[], None]
+    workbench: Workbench | None = None
 
 
 class IntonationApp(App[int]):
@@ -222,6 +226,18 @@ class IntonationApp(App[int]):
         from intonation.app.screens.temperaments import TemperamentsPage
 
         self.push_screen(TemperamentsPage())
+
+    def action_fingerings(self) -> None:
+        """Open the fingering chart."""
+        from intonation.app.screens.fingerings import FingeringsPage
+
+        self.push_screen(FingeringsPage())
+
+    def action_workshop(self) -> None:
+        """Open the workshop."""
+        from intonation.app.screens.workshop import WorkshopPage
+
+        self.push_screen(WorkshopPage(self.surroundings.workbench))
 
     def action_help(self) -> None:
         """Open the help for this page."""

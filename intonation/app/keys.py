@@ -132,6 +132,22 @@ PRACTICE = (
         explanation="Every temperament as a table of cents and hertz.",
     ),
     Key(
+        name="practice.fingerings",
+        keys=("f",),
+        shown="F",
+        action="app.fingerings",
+        label="Fingerings",
+        explanation="The fingering chart of the instrument, with other fingerings.",
+    ),
+    Key(
+        name="practice.workshop",
+        keys=("w",),
+        shown="W",
+        action="app.workshop",
+        label="Workshop",
+        explanation="What is wrong with the instrument, what to try, and what a trial did.",
+    ),
+    Key(
         name="practice.sound",
         keys=("s",),
         shown="S",
@@ -214,6 +230,15 @@ SUMMARY = (
         action="back",
         label="Back",
         explanation="Go back to where the take was chosen.",
+        in_key_line=True,
+    ),
+    Key(
+        name="summary.workshop",
+        keys=("w",),
+        shown="W",
+        action="app.workshop",
+        label="Workshop",
+        explanation="What is wrong with the instrument, what to try, and what a trial did.",
         in_key_line=True,
     ),
 )

@@ -49,7 +49,7 @@ def run_app(
     remembered = _remembered(troubles) if remember else None
     store = store or _player_store(troubles)
     recorder = _recorder(store)
-    app = _app(recorder, remembered, sound=sound, troubles=troubles)
+    app = _app(recorder, store, remembered, sound=sound, troubles=troubles)
     try:
         app.run()
     finally:
@@ -60,12 +60,14 @@ def run_app(
 
 def _app(
     recorder: PracticeRecorder,
+    store: Store,
     remembered: RememberedSettings | None,
     *,
     sound: SoundSettings | None,
     troubles: dict[str, str],
 ) -> IntonationApp:
     from intonation.app.application import IntonationApp, Surroundings
+    from intonation.engine.workbench import Workbench
     from intonation.store.settings import RememberedSettings
 
     choices = _usable(remembered or RememberedSettings(), troubles)
@@ -75,6 +77,7 @@ def _app(
         begin_take=recorder.begin_take,
         keep=recorder.keep,
         end_take=recorder.end_take,
+        workbench=Workbench(store, _now),
     )
     return IntonationApp(
         surroundings,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
@@ -86,6 +87,7 @@ RATE_AND_LATENCY, INPUT_LEVEL = "Rate and latency", "Input level"
 INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
 
 ABOUT_PAGES = {
+    **ABOUT_WORKSHOP_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
         "Enter lets you type it. Every choice is remembered."

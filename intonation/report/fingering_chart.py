@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from intonation.instruments.chart import Alternative, ChartNote
 from intonation.instruments.fingering import HOLES, Fingering
 from intonation.instruments.instrument import Instrument
+from intonation.instruments.other_systems import other_fingerings
 from intonation.pitch.notes import note_name
 
 CLOSED, OPEN, HALF, PINCHED = "●", "○", "◐", "◒"
@@ -51,7 +52,13 @@ def _note_lines(midi: int, entry: ChartNote) -> list[str]:
     usual = f"{note_name(midi):<6} {drawn(entry.fingering)}"
     if entry.remark:
         usual = f"{usual}   {entry.remark}"
-    return [usual, *(_alternative_line(alternative) for alternative in entry.alternatives)]
+    others = (_other_line(title, note) for title, note in other_fingerings(entry.step))
+    return [usual, *map(_alternative_line, entry.alternatives), *others]
+
+
+def _other_line(title: str, note: ChartNote) -> str:
+    line = f"{'':<6} {drawn(note.fingering)}   {title}"
+    return f"{line}: {note.remark}" if note.remark else line
 
 
 def _alternative_line(alternative: Alternative) -> str:
@@ -66,4 +73,6 @@ def source_lines(instrument: Instrument) -> list[str]:
         sources.update(dict.fromkeys(entry.sources))
         for alternative in entry.alternatives:
             sources.update(dict.fromkeys(alternative.sources))
+        for _, note in other_fingerings(entry.step):
+            sources.update(dict.fromkeys(note.sources))
     return [f"Source: {source}" for source in sources]

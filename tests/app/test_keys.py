@@ -14,6 +14,7 @@ from intonation.app.keys import (
     TEMPERAMENTS,
     Key,
 )
+from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
 PAGES = {
@@ -24,6 +25,10 @@ PAGES = {
     "exercises": EXERCISES,
     "melody": MELODY,
     "temperaments": TEMPERAMENTS,
+    "fingerings": FINGERINGS,
+    "workshop": WORKSHOP,
+    "prediction": PREDICTION,
+    "trials": TRIALS,
 }
 
 

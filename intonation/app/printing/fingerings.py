@@ -1,0 +1,67 @@
+"""The fingering chart as print: a line for every note, and the marked note in full."""
+
+from textual.content import Content
+
+from intonation.app import workshop_words
+from intonation.app.printing.inks import RULE, SOFT, STRONG, TEXT
+from intonation.app.printing.wrapping import beside
+from intonation.instruments.chart import ChartNote
+from intonation.instruments.instrument import Instrument
+from intonation.instruments.other_systems import other_fingerings
+from intonation.pitch.notes import note_name
+from intonation.report.fingering_chart import drawn
+from intonation.words.numbers import rounded
+
+_INDENT = 28
+
+
+def chart_rows(instrument: Instrument, *, marked: int) -> Content:
+    """Return the usual fingering of every note, the highest first.
+
+    Parameters
+    ----------
+    instrument
+        Whose chart.
+    marked
+        Sounding note of the marked line.
+    """
+    rows = []
+    for midi in reversed(instrument.notes_midi):
+        entry = instrument.chart_note(midi)
+        if entry is not None:
+            rows.append(_row(midi, entry, marked=midi == marked))
+    return Content("\n").join(rows)
+
+
+def _row(midi: int, entry: ChartNote, *, marked: bool) -> Content:
+    more = len(entry.alternatives) + len(other_fingerings(entry.step))
+    others = f"   and {more} more" if more else ""
+    line = Content.assemble(
+        ("▸ " if marked else "  ", STRONG),
+        (f"{note_name(midi):<5}", STRONG),
+        (drawn(entry.fingering), TEXT),
+        (others, SOFT),
+    )
+    return line.stylize("on $chosen") if marked else line
+
+
+def note_in_full(instrument: Instrument, midi: int, *, width: int) -> Content:
+    """Return the marked note with its other fingerings, other systems and sources."""
+    entry = instrument.chart_note(midi)
+    if entry is None:
+        return Content("")
+    lines = [Content.styled(f"{note_name(midi)}  {entry.fingering}  {entry.remark}", STRONG)]
+    if entry.alternatives:
+        lines.append(Content.styled(workshop_words.ALSO, SOFT))
+    for each in entry.alternatives:
+        sign = "+" if each.expected_cents > 0 else ""
+        text = f"{sign}{rounded(each.expected_cents)} cents  {each.remark}"
+        left = [Content.styled(f"  {drawn(each.fingering)}", TEXT)]
+        lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
+    for title, note in other_fingerings(entry.step):
+        left = [Content.styled(f"  {drawn(note.fingering)}", TEXT)]
+        text = f"{title}: {note.remark}"
+        lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
+    sources = "; ".join(entry.sources)
+    lines += beside([Content.styled("", RULE)], sources, indent=0, width=width, ink=SOFT)
+    return Content("\n").join(lines)

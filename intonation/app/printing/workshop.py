@@ -1,0 +1,111 @@
+"""The workshop as print: causes, work, predictions and proofs, wrapped to the page."""
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from textual.content import Content
+
+from intonation.app import workshop_words
+from intonation.app.printing.inks import SOFT, STRONG, TEXT
+from intonation.app.printing.wrapping import beside
+from intonation.report.prediction_chart import prediction_lines
+from intonation.report.trial_report import cause_lines, proof_lines
+from intonation.words.diagnosis import overall_in_words
+from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
+from intonation.words.workshop import (
+    MODEL_ESTIMATE,
+    NO_WORK,
+    kept_or_cut,
+    proof_in_words,
+    reason_in_words,
+    side_effects_in_words,
+    trial_line,
+    window_in_words,
+    work_in_words,
+)
+from intonation.workshop.examining import Examination
+from intonation.workshop.planning import PlannedWork
+from intonation.workshop.proof import Proof
+from intonation.workshop.trial import Trial
+
+_CHART_BESIDE = 28
+_WIDEST_CHART = 61
+
+
+def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content:
+    """Return sentences as running text, each beginning a line of its own."""
+    lines = [line for text in sentences for line in (textwrap.wrap(text, max(20, width)) or [""])]
+    return Content.styled("\n".join(lines), ink)
+
+
+def examination(found: Examination, *, marked: int, width: int) -> Content:
+    """Return what is wrong, and what could be tried with one line marked."""
+    causes = textwrap.dedent("\n".join(cause_lines(found.ranked)))
+    return Content("\n").join(
+        [
+            wrapped(overall_in_words(found.offsets.overall), width=width),
+            Content(""),
+            wrapped(causes.splitlines(), width=width),
+            Content(""),
+            *_works(found.works, marked=marked, width=width),
+            wrapped([MODEL_ESTIMATE], width=width, ink=SOFT),
+        ]
+    )
+
+
+def _works(works: Sequence[PlannedWork], *, marked: int, width: int) -> list[Content]:
+    if not works:
+        return [Content.styled(NO_WORK, STRONG)]
+    lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)]
+    for place, work in enumerate(works):
+        text = (
+            f"{work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
+            f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)"
+        )
+        lines += marked_lines(text, marked=place == marked, width=width)
+    return lines
+
+
+def marked_lines(text: str, *, marked: bool, width: int) -> list[Content]:
+    """Return running text with a mark before it if it is the marked one."""
+    left = [Content.styled("▸" if marked else " ", STRONG)]
+    lines = beside(left, text, indent=2, width=width, ink=STRONG if marked else TEXT)
+    return [line.pad_right(max(0, width - line.cell_length)) for line in lines]
+
+
+def prediction(work: PlannedWork, *, width: int) -> Content:
+    """Return some work with its prediction for every note, and its cautions."""
+    chart = min(width - _CHART_BESIDE, _WIDEST_CHART)
+    told = [f"{work_in_words(work.alterations)} This {kept_or_cut(work)}.", window_in_words(work)]
+    side_effects = side_effects_in_words(work)
+    return Content("\n").join(
+        [
+            wrapped(told, width=width, ink=STRONG),
+            *([wrapped([side_effects], width=width)] if side_effects else []),
+            Content(""),
+            Content.styled("\n".join(prediction_lines(work, chart_width=chart)), TEXT),
+            Content(""),
+            wrapped((BEFORE_ANY_WORK, *cautions_for(work.alterations)), width=width, ink=SOFT),
+        ]
+    )
+
+
+def trials(known: Sequence[Trial], *, marked: int, width: int) -> Content:
+    """Return every trial, the latest first, with one marked."""
+    lines: list[Content] = []
+    for place, trial in enumerate(known):
+        lines += marked_lines(trial_line(trial), marked=place == marked, width=width)
+    return Content("\n").join(lines)
+
+
+def proof(found: Proof, *, width: int) -> Content:
+    """Return what a trial did, side effects first."""
+    lines = list(proof_lines(found))
+    about = next((i for i, line in enumerate(lines) if not line), len(lines))
+    # the trial itself stands in the list already
+    table = Content.styled("\n".join(lines[about:]), TEXT)
+    return Content("\n").join([_proof_sentences(found, width), table])
+
+
+def _proof_sentences(found: Proof, width: int) -> Content:
+    return wrapped(proof_in_words(found), width=width, ink=STRONG)

@@ -1,0 +1,65 @@
+"""The fingering page: the chart of the chosen instrument, and the marked note in full."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import VerticalScroll
+from textual.widgets import Label, Static
+
+from intonation.app import workshop_words
+from intonation.app.keys import EVERYWHERE, bindings
+from intonation.app.printing.fingerings import chart_rows, note_in_full
+from intonation.app.screens.page import Page
+from intonation.app.workshop_keys import FINGERINGS
+from intonation.instruments.library import instrument_named
+from intonation.report.fingering_chart import HEADING, LEGEND
+
+
+class FingeringsPage(Page):
+    """Every note of the player's instrument."""
+
+    keys = FINGERINGS
+    heading = workshop_words.FINGERINGS
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings((*FINGERINGS, *EVERYWHERE))]
+
+    def body(self) -> ComposeResult:
+        """Lay out the chart, and the marked note under it."""
+        yield Static(f"  {HEADING.replace('note   ', 'note ')}", markup=False)
+        with VerticalScroll(id="chart-list"):
+            yield Static(id="chart-rows", markup=False)
+        yield Static(LEGEND, markup=False)
+        yield Static(id="fingering", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin at the lowest note of the second octave, and say whose chart this is."""
+        super().on_mount()
+        self.instrument = instrument_named(self.program.settings.instrument)
+        self.at = self.instrument.lowest_midi + 12
+        title = f"{self.instrument.title}, {self.instrument.chart.title}"
+        self.query_one("#subtitle", Label).update(title)
+
+    def print_all(self) -> None:
+        """Print the chart and the marked note."""
+        rows = chart_rows(self.instrument, marked=self.at)
+        self.query_one("#chart-rows", Static).update(rows)
+        full = note_in_full(self.instrument, self.at, width=self.print_width)
+        self.query_one("#fingering", Static).update(full)
+        self.call_after_refresh(self._keep_in_sight)
+
+    def _keep_in_sight(self) -> None:
+        listed = self.query_one("#chart-list", VerticalScroll)
+        row = self.instrument.highest_midi - self.at
+        listed.scroll_to(y=row - listed.size.height // 2, animate=False)
+
+    def action_move(self, steps: int) -> None:
+        """Mark another note."""
+        notes = self.instrument.notes_midi
+        self.at = min(max(self.at + steps, notes[0]), notes[-1])
+        self.print_all()
+
+    def action_back(self) -> None:
+        """Go back."""
+        self.dismiss()

@@ -1,0 +1,124 @@
+"""A page that works something out in the background, says how far it is, and can be left."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar, Generic, TypeVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Static
+from textual.worker import Worker, WorkerState, get_current_worker
+
+from intonation.app import workshop_words
+from intonation.app.screens.page import Page
+from intonation.errors import IntonationError
+
+Found = TypeVar("Found")
+Progress = Callable[[float], None]
+
+
+class LeftAlone(Exception):  # noqa: N818  not an error: the page was left
+    """Nobody waits for the result any more."""
+
+
+class HowFar(Message):
+    """The share of the work that is done."""
+
+    def __init__(self, share: float) -> None:
+        super().__init__()
+        self.share = share
+
+    def can_replace(self, message: Message) -> bool:
+        """Only the latest share matters."""
+        return isinstance(message, HowFar)
+
+
+class WorkingPage(Page, Generic[Found]):
+    """A subclass says what is worked out and how it is printed."""
+
+    found: Found | None = None
+    complaint: str | None = None
+    share: float | None = None
+    AUTO_FOCUS: ClassVar[str] = ""
+
+    def work_out(self, progress: Progress) -> Found | None:
+        """Return the result; called in a thread. ``progress`` raises when the page was left."""
+        raise NotImplementedError
+
+    def printed(self, width: int) -> Content:
+        """Return the page's text with what is found so far."""
+        raise NotImplementedError
+
+    def body(self) -> ComposeResult:
+        """Lay out one long text."""
+        with VerticalScroll(id="workshop-list"):
+            yield Static(id="workshop-rows", markup=False)
+
+    def on_mount(self) -> None:
+        """Begin to work."""
+        super().on_mount()
+        self.begin()
+
+    def begin(self) -> None:
+        """Work out the result anew."""
+        self.found, self.complaint, self.share = None, None, 0.0
+        self.run_worker(self._work, thread=True, exclusive=True, exit_on_error=False)
+
+    def _work(self) -> Found | None:
+        worker = get_current_worker()
+
+        def progress(share: float) -> None:
+            if worker.is_cancelled:
+                raise LeftAlone
+            self.post_message(HowFar(share))
+
+        return self.work_out(progress)
+
+    @on(HowFar)
+    def show_share(self, how_far: HowFar) -> None:
+        """Print how far the work is."""
+        if self.share is not None:
+            self.share = how_far.share
+            self.print_all()
+
+    @on(Worker.StateChanged)
+    def take_result(self, changed: Worker.StateChanged) -> None:
+        """Print the result, or what stood in its way."""
+        if changed.state is WorkerState.SUCCESS:
+            self.found = changed.worker.result
+        elif changed.state is WorkerState.ERROR:
+            error = changed.worker.error
+            if isinstance(error, LeftAlone):
+                return
+            if not isinstance(error, IntonationError):
+                raise error or RuntimeError
+            self.complaint = str(error)
+        else:
+            return
+        self.share = None
+        self.print_all()
+
+    @property
+    def state_in_words(self) -> str:
+        """What stands on the page while there is no result."""
+        if self.share is None:
+            return self.complaint or ""
+        return f"{workshop_words.EXAMINING} {100 * self.share:.0f} %"
+
+    def print_all(self) -> None:
+        """Print the page."""
+        if self.is_mounted:
+            self.query_one("#workshop-rows", Static).update(self.printed(self.print_width))
+
+    def action_scroll(self, lines: int) -> None:
+        """Go up or down a long page."""
+        self.query_one("#workshop-list", VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def action_back(self) -> None:
+        """Go back."""
+        self.workers.cancel_node(self)
+        self.dismiss()

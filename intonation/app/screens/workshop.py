@@ -1,0 +1,89 @@
+"""The workshop page: what is wrong with the instrument, and what could be tried."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.content import Content
+from textual.widgets import Label
+
+from intonation.app import workshop_words
+from intonation.app.keys import EVERYWHERE, bindings
+from intonation.app.printing.workshop import examination, wrapped
+from intonation.app.screens.prediction import PredictionPage
+from intonation.app.screens.trials import TrialsPage
+from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.workshop_keys import WORKSHOP
+from intonation.engine.workbench import Workbench
+from intonation.errors import StoreError
+from intonation.words.workshop import TOO_FEW_NOTES
+from intonation.workshop.examining import Examination
+
+
+class WorkshopPage(WorkingPage[Examination]):
+    """From the player's notes to work that could be tried.
+
+    Parameters
+    ----------
+    bench
+        What to work from; None without a practice record.
+    """
+
+    keys = WORKSHOP
+    heading = workshop_words.WORKSHOP
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings((*WORKSHOP, *EVERYWHERE))]
+
+    def __init__(self, bench: Workbench | None) -> None:
+        super().__init__()
+        self.bench = bench
+        self.at = 0
+
+    def on_mount(self) -> None:
+        """Say whose notes are looked at."""
+        super().on_mount()
+        settings = self.program.settings
+        whose = f"{settings.player} · {settings.instrument}"
+        self.query_one("#subtitle", Label).update(Content(whose))
+
+    def work_out(self, progress: Progress) -> Examination | None:
+        """Examine the player's instrument."""
+        if self.bench is None:
+            raise StoreError(workshop_words.NO_RECORD, "")
+        settings = self.program.settings
+        return self.bench.examine(settings.player, settings.instrument, progress=progress)
+
+    def printed(self, width: int) -> Content:
+        """Return causes and work, or how far they are."""
+        if self.found is not None:
+            return examination(self.found, marked=self.at, width=width)
+        return wrapped([self.state_in_words or TOO_FEW_NOTES], width=width)
+
+    def action_move(self, lines: int) -> None:
+        """Mark other work; go on down the page where there is none to mark."""
+        count = len(self.found.works) if self.found else 0
+        if count:
+            self.at = (self.at + lines) % count
+        self.action_scroll(3 * lines)
+        self.print_all()
+
+    def action_predict(self) -> None:
+        """See what the marked work would do."""
+        if self.bench is not None and self.found is not None and self.found.works:
+            page = PredictionPage(self.bench, self.found, self.found.works[self.at])
+            self.program.push_screen(page, lambda _: self._predicted(page))
+
+    def _predicted(self, page: PredictionPage) -> None:
+        """Go on to the trials after one was made."""
+        if page.logged:
+            self.action_trials()
+
+    def action_trials(self) -> None:
+        """See what was tried."""
+        if self.bench is not None:
+            self.program.push_screen(TrialsPage(self.bench), self._look_again)
+
+    def _look_again(self, _: None) -> None:
+        """Work it out anew: a trial may have begun or ended."""
+        self.at = 0
+        self.begin()

@@ -1,0 +1,29 @@
+"""Labels and explanations of the fingering chart and the workshop."""
+
+FINGERINGS, WORKSHOP, PREDICTION, TRIALS = "Fingerings", "Workshop", "What it would do", "Trials"
+
+EXAMINING = "Working out what the notes say. This takes a while; Esc goes back."
+NO_RECORD = "No practice record is at hand, so there is nothing to work from."
+WHAT_COULD_BE_TRIED = "What could be tried, reversible work first"
+NOTE_OF_TRIAL = "A word of your own, such as the paper used; Enter keeps the trial"
+NO_TRIAL_YET = "Nothing was tried yet. Choose some work in the workshop, do it, and say so there."
+ALSO = "Other fingerings, and how they differ from the usual one:"
+
+ABOUT_WORKSHOP_PAGES = {
+    FINGERINGS: (
+        "The usual fingering of every note. Beneath, for the marked note, other fingerings with "
+        "the cents that they are expected to differ, other systems, and who published them."
+    ),
+    WORKSHOP: (
+        "What is wrong with the instrument, worked out from its held notes, and what could be "
+        "tried. Mark some work to see what it would do to every note before you touch anything."
+    ),
+    PREDICTION: (
+        "Every note as it is and as it is predicted to be. If you do the work, say so here, then "
+        "measure the same notes again: the trials page shows what it did."
+    ),
+    TRIALS: (
+        "Every trial with its date. Of the marked one: side effects first, then what changed, "
+        "what did not, and what cannot be told, beside the prediction."
+    ),
+}

@@ -1,0 +1,145 @@
+"""In the interface a faulty instrument leads to cause, prediction, trial and proof."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from textual.pilot import Pilot
+
+from intonation.app.application import IntonationApp, Surroundings
+from intonation.engine.messages import SoundSettings
+from intonation.engine.workbench import Workbench
+from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.practice.settings import PracticeSettings
+from intonation.store.store import Store
+from tests.app.conftest import Stand, screen_text, settled
+from tests.support.faulty_alto import PLAYER, FaultyAlto, faulty_alto
+
+EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
+
+
+class Bench:
+    """A record with one check of the faulty alto, and a clock that a test moves."""
+
+    def __init__(self) -> None:
+        self.now = EVENING
+        self.store = Store(None)
+        self.alto: FaultyAlto = faulty_alto(3, wide_cents=24.0)
+        self.alto.instrument.name = "alto"
+        self.workbench = Workbench(self.store, lambda: self.now)
+
+    def check(self, session: str) -> None:
+        for row in self.alto.check(session, "AB"):
+            self.store.add_held_note(row, held_at=self.now)
+        self.now += timedelta(hours=1)
+
+    def app(self, stand: Stand) -> IntonationApp:
+        surroundings = Surroundings(
+            connect=stand.sound,
+            remember=stand.remembered.append,
+            begin_take=stand.takes.append,
+            keep=stand.keep,
+            end_take=lambda: None,
+            workbench=self.workbench,
+        )
+        settings = PracticeSettings(player=PLAYER, instrument="alto")
+        return IntonationApp(surroundings, settings=settings, sound=SoundSettings())
+
+
+@pytest.fixture
+def bench() -> Bench:
+    return Bench()
+
+
+def page_text(pilot: Pilot[int]) -> str:
+    return " ".join(screen_text(pilot).split())
+
+
+async def test_a_player_is_led_from_the_cause_to_the_proof(stand: Stand, bench: Bench) -> None:
+    bench.check("first day")
+    async with bench.app(stand).run_test(size=(100, 60)) as pilot:
+        await settled(pilot)
+        await pilot.press("w")
+        await settled(pilot)
+        assert "octaves too wide" in page_text(pilot)
+        assert "reversible work first" in page_text(pilot)
+        await pilot.press("enter")
+        await settled(pilot)
+        assert "This can be undone." in page_text(pilot)
+        assert "○ now ● predicted" in page_text(pilot)
+        await pilot.press("enter", *"baking paper", "enter")
+        await settled(pilot)
+        assert "baking paper" in page_text(pilot)
+        assert "Nothing to compare yet." in page_text(pilot)
+        (trial,) = bench.workbench.trials()
+        bench.now += timedelta(hours=1)
+        bench.alto.alter(trial.alterations)
+        bench.check("second day")
+        await pilot.press("escape")
+        await settled(pilot)
+        await pilot.press("t")
+        await settled(pilot)
+        assert "Proven: all notes together moved" in page_text(pilot)
+        await pilot.press("u")
+        await settled(pilot)
+        assert "Undone" in page_text(pilot)
+        assert bench.workbench.trials()[0].undone_at is not None
+
+
+async def test_another_amount_is_predicted_before_anything_is_done(
+    stand: Stand, bench: Bench
+) -> None:
+    bench.check("first day")
+    async with bench.app(stand).run_test(size=(100, 60)) as pilot:
+        await settled(pilot)
+        await pilot.press("w")
+        await settled(pilot)
+        await pilot.press("down", "enter")
+        await settled(pilot)
+        before = page_text(pilot)
+        await pilot.press("left")
+        await settled(pilot)
+        assert page_text(pilot) != before
+        await pilot.press("escape", "escape")
+        await settled(pilot)
+        assert bench.workbench.trials() == ()
+
+
+async def test_without_notes_the_page_says_what_to_play(stand: Stand, bench: Bench) -> None:
+    async with bench.app(stand).run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("w")
+        await settled(pilot)
+        assert "Play the instrument check" in page_text(pilot)
+        await pilot.press("t")
+        await settled(pilot)
+        assert "Nothing was tried yet." in page_text(pilot)
+
+
+async def test_without_a_record_the_page_says_so(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("w")
+        await settled(pilot)
+        assert "No practice record is at hand" in page_text(pilot)
+
+
+@pytest.mark.parametrize("name", INSTRUMENT_NAMES)
+async def test_every_note_of_every_instrument_is_on_the_fingering_page(
+    stand: Stand, name: str
+) -> None:
+    async with stand.opened(PracticeSettings(instrument=name), size=(80, 50)) as pilot:
+        await pilot.press("f")
+        await settled(pilot)
+        text = screen_text(pilot)
+        instrument = instrument_named(name)
+        assert text.count("│") >= 2 * len(instrument.notes_midi)
+
+
+async def test_the_marked_note_is_shown_with_other_fingerings_and_sources(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("f", *["down"] * 7)
+        await settled(pilot)
+        text = page_text(pilot)
+        assert "Bb4 0 123 4-67" in text
+        assert "+20 cents" in text
+        assert "German fingering" in text
+        assert "B. Blood" in text
