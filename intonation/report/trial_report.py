@@ -53,15 +53,23 @@ def examination_lines(found: Examination) -> Iterator[str]:
 
 
 def cause_lines(ranked: Sequence[RankedCause]) -> Iterator[str]:
-    """Yield the most probable causes and what would tell them apart."""
-    yield "What is wrong, the most probable first:"
+    """Yield the most probable causes and what would tell them apart, fit for a terminal."""
+    for indent, sentence in cause_sentences(ranked):
+        yield from paragraph(sentence, indent=indent)
+
+
+def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
+    """Yield the same as whole sentences, each with its indent."""
+    yield 0, "What is wrong, the most probable first:"
     shown = [entry for entry in ranked[:SHOWN_CAUSES] if entry.probability >= 0.01]
     for entry in shown:
-        yield from paragraph(cause_line(entry), indent=4)
-        yield from paragraph(look_alikes_line(entry), indent=8)
+        yield 4, cause_line(entry)
+        if entry.look_alikes:
+            yield 8, look_alikes_line(entry)
     for entry in shown[1:2]:
-        yield from paragraph(tell_apart_line(entry))
-    yield from paragraph(NOT_TOLD_APART)
+        if entry.tell_apart_midi:
+            yield 0, tell_apart_line(entry)
+    yield 0, NOT_TOLD_APART
 
 
 def work_list_lines(works: Sequence[PlannedWork]) -> Iterator[str]:

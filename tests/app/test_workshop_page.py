@@ -11,7 +11,7 @@ from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, play_take, screen_text, settled
 from tests.support.faulty_alto import PLAYER, FaultyAlto, faulty_alto
 
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
@@ -143,3 +143,14 @@ async def test_the_marked_note_is_shown_with_other_fingerings_and_sources(stand:
         assert "+20 cents" in text
         assert "German fingering" in text
         assert "B. Blood" in text
+
+
+async def test_after_a_take_a_leak_is_suspected_where_low_notes_are_sharp_and_unsteady(
+    stand: Stand,
+) -> None:
+    low = [(midi, cents) for midi in (65, 67, 69) for cents in (8.0, 20.0, 26.0)]
+    async with stand.opened(size=(120, 40)) as pilot:
+        await play_take(stand, pilot, [*low, (77, 1.0), (81, 0.0), (84, 2.0)])
+        await pilot.press("space")
+        await settled(pilot)
+        assert "a finger or pad may leak" in page_text(pilot)

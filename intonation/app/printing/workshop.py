@@ -9,7 +9,7 @@ from intonation.app import workshop_words
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.report.prediction_chart import prediction_lines
-from intonation.report.trial_report import cause_lines, proof_lines
+from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
 from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
@@ -40,12 +40,12 @@ def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content
 
 def examination(found: Examination, *, marked: int, width: int) -> Content:
     """Return what is wrong, and what could be tried with one line marked."""
-    causes = textwrap.dedent("\n".join(cause_lines(found.ranked)))
+    causes = (f"{' ' * indent}{text}" for indent, text in cause_sentences(found.ranked))
     return Content("\n").join(
         [
             wrapped(overall_in_words(found.offsets.overall), width=width),
             Content(""),
-            wrapped(causes.splitlines(), width=width),
+            wrapped(causes, width=width),
             Content(""),
             *_works(found.works, marked=marked, width=width),
             wrapped([MODEL_ESTIMATE], width=width, ink=SOFT),

@@ -15,6 +15,7 @@ from intonation.app import workshop_words
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.workshop import prediction
 from intonation.app.screens.page import Page
+from intonation.app.screens.working import SCROLLBAR
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.workshop_keys import PREDICTION
 from intonation.engine.workbench import Workbench
@@ -62,7 +63,7 @@ class PredictionPage(Page):
 
     def print_all(self) -> None:
         """Print the prediction."""
-        text = prediction(self.work, width=self.print_width)
+        text = prediction(self.work, width=self.print_width - SCROLLBAR)
         self.query_one("#workshop-rows", Static).update(text)
 
     def action_scroll(self, lines: int) -> None:

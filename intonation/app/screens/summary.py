@@ -15,8 +15,11 @@ from intonation.app.keys import EVERYWHERE, SUMMARY, bindings
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.tables import summary_axis, summary_heading, summary_rows
 from intonation.app.screens.page import Page
+from intonation.assessment.leaks import leak_suspected
 from intonation.assessment.summary import TakeSummary
+from intonation.instruments.library import instrument_named
 from intonation.practice.settings import PracticeSettings
+from intonation.words.leaks import LEAK_SUSPECTED
 from intonation.words.take import NOTHING_HELD, practise_next, whole_in_words
 
 
@@ -69,8 +72,14 @@ class SummaryPage(Page):
         if not self.summary.notes:
             return Content.styled(NOTHING_HELD, STRONG)
         next_one = Content.styled(practise_next(self.summary), STRONG)
-        whole = Content.styled(whole_in_words(self.summary), SOFT)
+        whole = Content.styled(self._whole(), SOFT)
         return Content("\n").join([next_one, whole])
+
+    def _whole(self) -> str:
+        instrument = instrument_named(self.settings.instrument)
+        if leak_suspected(self.summary.notes, instrument=instrument):
+            return f"{whole_in_words(self.summary)} {LEAK_SUSPECTED}"
+        return whole_in_words(self.summary)
 
     def print_all(self) -> None:
         """Print the table."""

@@ -19,6 +19,8 @@ from intonation.errors import IntonationError
 
 Found = TypeVar("Found")
 Progress = Callable[[float], None]
+SCROLLBAR = 2
+"""Width that a long page leaves to its scroll bar."""
 
 
 class LeftAlone(Exception):  # noqa: N818  not an error: the page was left
@@ -112,7 +114,9 @@ class WorkingPage(Page, Generic[Found]):
     def print_all(self) -> None:
         """Print the page."""
         if self.is_mounted:
-            self.query_one("#workshop-rows", Static).update(self.printed(self.print_width))
+            self.query_one("#workshop-rows", Static).update(
+                self.printed(self.print_width - SCROLLBAR)
+            )
 
     def action_scroll(self, lines: int) -> None:
         """Go up or down a long page."""
