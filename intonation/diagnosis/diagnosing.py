@@ -1,6 +1,6 @@
 """From held notes to a diagnosis of every player on every instrument."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -22,12 +22,14 @@ FEWEST_NOTES = 5
 MOST_READINGS = 340
 """More than this are reduced to sums first; the result is the same but for its finest points."""
 
+_DOUBT = 50.0
+"""A day that needs more extra variance than this, in cents squared, contradicts the others."""
 _BLAMES = ("instrument", "player", "both")
 
 
 @dataclass(frozen=True, slots=True)
 class _Case:
-    """One pair: its parts, its indices, its overall pitch and what can be known of it."""
+    """One pair: parts, indices, overall pitch, what can be known, notes whose days disagree."""
 
     parts: Parts
     player: int
@@ -35,6 +37,7 @@ class _Case:
     pitch: Interval
     knowable: Knowable
     evidence: Evidence
+    contradicted: frozenset[int] = frozenset()
 
 
 def diagnose(
@@ -77,14 +80,15 @@ def connected(rows: Iterable[HeldNoteRow]) -> list[list[HeldNoteRow]]:
     by_pair: dict[tuple[str, str], list[HeldNoteRow]] = defaultdict(list)
     for row in rows:
         by_pair[row.player, row.instrument].append(row)
-    groups: list[tuple[set[tuple[str, str]], list[HeldNoteRow]]] = []
-    for (player, instrument), own in by_pair.items():
+    groups: list[tuple[set[tuple[str, str]], list[tuple[str, str]]]] = []
+    for player, instrument in by_pair:
         names = {("player", player), ("instrument", instrument)}
         joined = [group for group in groups if group[0] & names]
         groups = [group for group in groups if not group[0] & names]
         everyone = names.union(*(group[0] for group in joined))
-        groups.append((everyone, [row for group in joined for row in group[1]] + own))
-    return [group for _, group in groups]
+        pairs = [pair for group in joined for pair in group[1]]
+        groups.append((everyone, [*pairs, (player, instrument)]))
+    return [[row for pair in pairs for row in by_pair[pair]] for _, pairs in groups]
 
 
 def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosis]:
@@ -93,7 +97,8 @@ def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosi
     for player, instrument in pairs.tolist():
         parts = parts_of(fit, player=player, instrument=instrument)
         pitch = overall_pitch(fit, player=player, instrument=instrument)
-        case = _Case(parts, player, instrument, pitch, knowable, fit.evidence)
+        contradicted = contradicted_notes(fit, player, instrument)
+        case = _Case(parts, player, instrument, pitch, knowable, fit.evidence, contradicted)
         notes = _notes(case, tolerance_cents)
         following: dict[int, tuple[NextExperiment, ...]] = {}
         if len(notes) >= FEWEST_NOTES:
@@ -102,6 +107,18 @@ def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosi
                 fit, parts, open_notes=undecided, tolerance_cents=tolerance_cents
             )
         yield _pair(case, [replace(n, next=following.get(i, ())) for i, n in enumerate(notes)])
+
+
+def contradicted_notes(fit: Attribution, player: int, instrument: int) -> frozenset[int]:
+    """Return the notes of a pair of which half of the days, or more, contradict each other."""
+    seen = fit.evidence.readings
+    own = (seen.player == player) & (seen.instrument == instrument)
+    days = np.unique(np.stack([seen.note[own], seen.day[own]], axis=1), axis=0)
+    heard = Counter(note for note, _ in days.tolist())
+    doubted = Counter(
+        note for note, day in days.tolist() if fit.easing.days.get((day, note), 0.0) > _DOUBT
+    )
+    return frozenset(note for note, count in doubted.items() if 2 * count >= heard[note])
 
 
 def _from_store(fit: StoreFit, tolerance_cents: float) -> Iterator[PairDiagnosis]:
@@ -147,7 +164,11 @@ def _note(
     chances = probabilities(parts.pairs_of(index), tolerance_cents=tolerance_cents)
     told_apart = knowable.is_told_apart(case.player, case.instrument, note)
     verdict = verdict_of(chances)
-    if len(parts.notes) < FEWEST_NOTES or (verdict in _BLAMES and not told_apart):
+    if (
+        len(parts.notes) < FEWEST_NOTES
+        or (verdict in _BLAMES and not told_apart)
+        or note in case.contradicted
+    ):
         verdict = "not enough evidence"
     bends = knowable.bends.get((case.instrument, note))
     return NoteDiagnosis(

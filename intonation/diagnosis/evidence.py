@@ -136,10 +136,12 @@ def _without_gross_errors(readings: Readings) -> Flags:
     sittings = int(readings.sitting.max(initial=-1)) + 1
     centre = median_of_each(readings.sitting, readings.cents, sittings)
     kept: Flags = np.abs(readings.cents - centre[readings.sitting]) <= GROSS_CENTS
+    own, _ = _combined(readings.player, readings.instrument, readings.note)
+    order = np.argsort(own, kind="stable")
+    start, end = (np.searchsorted(own[order], own, side=side) for side in ("left", "right"))
     for i in np.flatnonzero(~kept):
-        same = (readings.note == readings.note[i]) & (readings.player == readings.player[i])
-        same &= readings.instrument == readings.instrument[i]
-        near = np.abs(readings.cents[same] - readings.cents[i]) <= _AGREEING_CENTS
+        others = readings.cents[order[start[i] : end[i]]]
+        near = np.abs(others - readings.cents[i]) <= _AGREEING_CENTS
         kept[i] = near.sum() >= _AGREEING_TONES and 2 * near.sum() > len(near)
     return kept
 

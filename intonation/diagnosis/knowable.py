@@ -16,15 +16,15 @@ class Knowable:
 
     Parameters
     ----------
-    checked
-        (player, instrument, note) that were played with exact fingers or swelled.
+    swelled
+        (player, instrument, note) that were swelled with a level.
     players_of, instruments_of
         Who else has played an (instrument, note), and on what else a (player, note) was played.
     bends
         How each swelled (instrument, note) bends, in cents per dB.
     """
 
-    checked: frozenset[tuple[int, int, int]]
+    swelled: frozenset[tuple[int, int, int]]
     players_of: dict[tuple[int, int], frozenset[int]]
     instruments_of: dict[tuple[int, int], frozenset[int]]
     bends: dict[tuple[int, int], Interval]
@@ -32,10 +32,10 @@ class Knowable:
     def is_told_apart(self, player: int, instrument: int, note: int) -> bool:
         """Return whether anything but a plain tone of this pair speaks of a note.
 
-        That is exact fingers, a swell, another player of the instrument, or another instrument of
-        the player. Without them a blame would only repeat what players usually are like.
+        That is a swell, another player of the instrument, or another instrument of the player.
+        Without them a blame would only repeat what players usually are like.
         """
-        if (player, instrument, note) in self.checked:
+        if (player, instrument, note) in self.swelled:
             return True
         return len(self.players_of[instrument, note]) + len(self.instruments_of[player, note]) > 2
 
@@ -43,14 +43,14 @@ class Knowable:
 def knowable_from(evidence: Evidence, bending: Bending) -> Knowable:
     """Return what can be known from evidence."""
     seen = evidence.readings
-    checked = seen.exact | seen.middle
+    swelled = seen.middle & np.isfinite(seen.level_db)
     places = np.stack([seen.player, seen.instrument, seen.note], axis=1)
     players: dict[tuple[int, int], set[int]] = defaultdict(set)
     instruments: dict[tuple[int, int], set[int]] = defaultdict(set)
     for player, instrument, note in np.unique(places, axis=0).tolist():
         players[instrument, note].add(player)
         instruments[player, note].add(instrument)
-    sure = np.unique(places[checked], axis=0).tolist()
+    sure = np.unique(places[swelled], axis=0).tolist()
     return Knowable(
         frozenset((player, instrument, note) for player, instrument, note in sure),
         {key: frozenset(value) for key, value in players.items()},

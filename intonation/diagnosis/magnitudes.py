@@ -28,7 +28,7 @@ note by microphone position.
 SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 1.1, 1.3, 1.7, 1.2)
 """Median standard deviations: cents, factor, dB, dB, dB, dB, cents, cents, dB."""
 
-_LOG_SPREAD = (0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.5, 1.0)
+_LOG_SPREAD = (0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.8, 1.0)
 """How freely each size may differ; a microphone may well not have been moved between sessions."""
 _SKILL = ("habit", "breath", "breath repeat", "middle")
 _SKILL_CORRELATION = 0.5

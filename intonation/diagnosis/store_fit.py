@@ -12,7 +12,7 @@ from intonation.diagnosis.magnitudes import CENTS_PER_CELSIUS, FIXED, log_size_p
 from intonation.diagnosis.pair_information import pair_information
 from intonation.diagnosis.parts import Interval, Parts, interval
 from intonation.diagnosis.pooled import PooledPair, pooled_parts
-from intonation.diagnosis.readings import Array, Numbers
+from intonation.diagnosis.readings import Array, Numbers, Readings
 
 _PAIRS_FOR_SIZES = 3
 _READINGS_FOR_SIZES = 120
@@ -95,4 +95,19 @@ def _some_of(evidence: Evidence, chosen: Numbers) -> Evidence:
     readings = evidence.readings.where(chosen)
     careful = np.bincount(readings.sitting, weights=readings.exact + readings.middle)
     order = np.lexsort((np.arange(len(readings)), -careful[readings.sitting]))
-    return replace(evidence, readings=readings.where(order[:_READINGS_FOR_SIZES]))
+    return replace(evidence, readings=_renumbered(readings.where(order[:_READINGS_FOR_SIZES])))
+
+
+def _renumbered(readings: Readings) -> Readings:
+    """Return readings whose sittings and places are numbered without gaps."""
+
+    def without_gaps(index: Numbers) -> Numbers:
+        return np.unique(index, return_inverse=True)[1].astype(np.intp)
+
+    return replace(
+        readings,
+        sitting=without_gaps(readings.sitting),
+        position=without_gaps(readings.position),
+        room=without_gaps(readings.room),
+        day=without_gaps(readings.day),
+    )
