@@ -17,7 +17,7 @@ PRIOR_EFFECT_CENTS = 15.0
 ROUGHNESS_CENTS = 2.0
 """Scatter of a good instrument about any smooth pattern (judgement, no source)."""
 
-FAULTS_EXPECTED = (0.1, 0.7, 0.2)
+FAULTS_EXPECTED = (0.05, 0.8, 0.15)
 """Prior probabilities of no fault, of one and of two (judgement, no source)."""
 
 LOOKALIKE = 0.9
