@@ -31,6 +31,7 @@ from intonation.engine.messages import (
     EngineEvent,
     MelodyEnded,
     PhraseScored,
+    PlaySound,
     QuietDrone,
     RevealPitch,
     SetLoudness,
@@ -46,6 +47,10 @@ from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from intonation.app.ear_record import EarSitting, OpenAnswers
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.assessment.melody import MelodyScore
     from intonation.engine.workbench import Workbench
@@ -68,6 +73,8 @@ class Surroundings:
         end.
     workbench
         What the workshop works from; None without a practice record.
+    ear_answers
+        Opens the record of the ear drills; None forgets them when the program ends.
     """
 
     connect: Connect
@@ -75,6 +82,7 @@ class Surroundings:
     begin_take: Callable[[PracticeSettings], None]
     keep: Callable[[NoteScored | PhraseScored], None]
     end_take: Callable[[], None]
+    ear_answers: OpenAnswers | None = None
     workbench: Workbench | None = None
 
 
@@ -115,6 +123,7 @@ class IntonationApp(App[int]):
         self.link = SoundLink(surroundings.connect, self._heard)
         self._sound_is_open = False
         self._plan: ExercisePlan | None = None
+        self._ear: EarSitting | None = None
         self._troubles = dict(troubles or {})
         for paper in PAPERS:
             self.register_theme(paper)
@@ -153,6 +162,21 @@ class IntonationApp(App[int]):
     def quiet_drone(self) -> None:
         """Let the drone that was sounded by `sound_drone` fade."""
         self.link.send(QuietDrone())
+
+    @property
+    def ear(self) -> EarSitting:
+        """What the pages for the ear share."""
+        if self._ear is None:
+            from intonation.app.ear_record import EarRecord, EarSitting, answers_in_memory
+
+            opened = self.surroundings.ear_answers or answers_in_memory
+            self._ear = EarSitting(EarRecord(opened))
+        return self._ear
+
+    def play(self, samples: NDArray[np.float32]) -> None:
+        """Sound prepared samples once, outside a take, at the player's loudness."""
+        self.link.send(SetLoudness(self.settings.loudness_db))
+        self._command_sound(PlaySound(samples))
 
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them."""
@@ -220,6 +244,12 @@ class IntonationApp(App[int]):
     def action_exercises(self) -> None:
         """Open the exercises."""
         self.show_exercises()
+
+    def action_ear(self) -> None:
+        """Open the drills for the ear."""
+        from intonation.app.screens.ear import EarPage
+
+        self.push_screen(EarPage())
 
     def action_temperaments(self) -> None:
         """Open the table of temperaments."""

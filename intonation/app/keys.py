@@ -124,6 +124,14 @@ PRACTICE = (
         in_key_line=True,
     ),
     Key(
+        name="practice.ear",
+        keys=("l",),
+        shown="L",
+        action="app.ear",
+        label="Train the ear",
+        explanation="Listening drills without an instrument: how small a deviation do you hear?",
+    ),
+    Key(
         name="practice.temperaments",
         keys=("t",),
         shown="T",

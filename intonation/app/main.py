@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from intonation.app.sound_link import Heard
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
+    from intonation.store.listening_answers import ListeningAnswers
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
 
@@ -78,6 +79,7 @@ def _app(
         keep=recorder.keep,
         end_take=recorder.end_take,
         workbench=Workbench(store, _now),
+        ear_answers=lambda: _ear_answers(store),
     )
     return IntonationApp(
         surroundings,
@@ -86,6 +88,12 @@ def _app(
         theme=choices.theme,
         troubles=troubles,
     )
+
+
+def _ear_answers(store: Store) -> ListeningAnswers:
+    from intonation.store.listening_answers import ListeningAnswers
+
+    return ListeningAnswers(store.database)
 
 
 def _usable(choices: RememberedSettings, troubles: dict[str, str]) -> RememberedSettings:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
@@ -86,7 +87,7 @@ LISTENING_TO, SOUNDING_ON = "Listening to", "Sounding on"
 RATE_AND_LATENCY, INPUT_LEVEL = "Rate and latency", "Input level"
 INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
 
-ABOUT_PAGES = {
+ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "

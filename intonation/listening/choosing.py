@@ -14,17 +14,16 @@ from intonation.listening.questions import LAPSES, Question
 
 Single = NDArray[np.float32]
 
-_BIAS_FIRST_ANSWERS = 6
-_BIAS_WEIGHT_FIRST, _BIAS_WEIGHT_LATER = 6.0, 1.5
-"""The bias is looked for first: until it is known, no step tells much about the blur. Both weights
-were chosen by simulation."""
+_BIAS_WEIGHT = 1.5
+"""How much the bias counts beside the blur: until it is known, no step tells much about the blur.
+Chosen by simulation."""
 
 _CANDIDATES, _APART, _LATER_STRIDE = 8, 3, 2
 _AS_GOOD = 0.99
 
 
 def next_step_cents(
-    question: Question, weights: NDArray[np.float64], *, answers: int, rng: np.random.Generator
+    question: Question, weights: NDArray[np.float64], rng: np.random.Generator
 ) -> float:
     """Return the deviation from which the next answers are expected to teach most.
 
@@ -34,13 +33,11 @@ def next_step_cents(
         What is asked.
     weights
         Probability of every listener of the grid and share of lapses, shape (B · S, L).
-    answers
-        How many there were.
     rng
         Draws from the steps that are as good as the best within one per cent, so that the
         listener cannot foresee them.
     """
-    moments = _moments(question, weights, bias_weight=_bias_weight(question, answers))
+    moments = _moments(question, weights)
     heard, mixed, lapsed = _by_lapses(weights)
     now = _removed(question, heard + mixed, mixed + lapsed, moments)
     candidates = _best_apart(now)
@@ -72,12 +69,12 @@ def _single(weights: NDArray[np.float64]) -> Single:
     return weights.astype(np.float32)[None]
 
 
-def _moments(question: Question, weights: NDArray[np.float64], *, bias_weight: float) -> Single:
+def _moments(question: Question, weights: NDArray[np.float64]) -> Single:
     """Return 1, log blur, and bias in weighted units of the blur, from their means: (B · S, 3)."""
     each = weights.sum(axis=1)
     bias, log_blur = question.listeners
     mean_log_blur = each @ log_blur
-    unit = np.exp(mean_log_blur) / np.sqrt(bias_weight) if bias_weight else np.inf
+    unit = np.exp(mean_log_blur) / np.sqrt(_BIAS_WEIGHT)
     columns = (np.ones_like(each), log_blur - mean_log_blur, (bias - each @ bias) / unit)
     return np.stack(columns, axis=1).astype(np.float32)
 
@@ -128,9 +125,3 @@ def _best_apart(gain: NDArray[np.float64]) -> NDArray[np.intp]:
         if len(chosen) == _CANDIDATES:
             break
     return np.array(chosen)
-
-
-def _bias_weight(question: Question, answers: int) -> float:
-    if not question.signed:
-        return 0.0
-    return _BIAS_WEIGHT_FIRST if answers < _BIAS_FIRST_ANSWERS else _BIAS_WEIGHT_LATER

@@ -17,15 +17,19 @@ from intonation.listening.setting import EarSetting
 from intonation.listening.trials import Condition, Trial
 
 
-class Drill(Protocol):
-    """A maker of trials. It keeps nothing: every call stands for itself."""
+class HasConditions(Protocol):
+    """Anything that is practised in various intervals and registers."""
 
     @property
     def name(self) -> str:
         """Word by which commands and the record know it."""
 
     def conditions(self) -> tuple[Condition, ...]:
-        """Return everything that can be measured, in the order in which to begin."""
+        """Return everything that can be practised, in the order in which to begin."""
+
+
+class Drill(HasConditions, Protocol):
+    """A maker of trials. It keeps nothing: every call stands for itself."""
 
     def question(self, condition: Condition) -> Question:
         """Return what is asked."""
@@ -61,7 +65,7 @@ def drills(
 
 
 def conditions_named(
-    drill: Drill, *, interval: str | None = None, register: str | None = None
+    drill: HasConditions, *, interval: str | None = None, register: str | None = None
 ) -> tuple[Condition, ...]:
     """Return the conditions of a drill that have this interval and register.
 

@@ -93,7 +93,7 @@ def belief_after(belief: Belief, *, deviation_cents: float, first: bool) -> Beli
 
 def next_deviation_cents(belief: Belief, rng: np.random.Generator) -> float:
     """Return the deviation to present next; chance decides between equals."""
-    return next_step_cents(belief.question, belief.weights, answers=belief.answers, rng=rng)
+    return next_step_cents(belief.question, belief.weights, rng)
 
 
 def estimate(belief: Belief) -> EarEstimate:

@@ -9,7 +9,7 @@ import numpy as np
 from intonation.listening.adjustment import TunedNote
 from intonation.listening.drills.which_way import INTERVALS_ASKED
 from intonation.listening.setting import PLACES, EarSetting, roved, some_note
-from intonation.listening.trials import ORGAN, Condition, HeardTone
+from intonation.listening.trials import ORGAN, Condition, HeardTone, Trial
 from intonation.pitch.cents import shifted_hz
 
 COARSE_CENTS, FINE_CENTS = 5.0, 0.5
@@ -56,6 +56,19 @@ class NoteToTune:
         """Return the note after some keys, positive for up; it never leaves a semitone."""
         moved = self.cents + coarse * self.steps_cents[0] + fine * self.steps_cents[1]
         return replace(self, cents=min(max(moved, -_FARTHEST_CENTS), _FARTHEST_CENTS))
+
+    def heard(self, seconds: float) -> Trial:
+        """Return the note with its drone as it stands, to be sounded for so long."""
+        return Trial(
+            condition=self.condition,
+            tones=tuple(
+                replace(tone, start_s=0.0, duration_s=seconds) for tone in (self.drone, self.tone)
+            ),
+            choices=(),
+            right="",
+            step_cents=self.cents,
+            deviation_cents=self.cents,
+        )
 
     def left(self) -> TunedNote:
         """Return the setting, once the listener is content."""

@@ -1,0 +1,168 @@
+"""The keys of the pages for the ear."""
+
+from intonation.app.keys import CHOOSING, Key
+
+_BACK = Key(
+    name="ear.back",
+    keys=("escape", "b", "pageup"),
+    shown="Esc",
+    action="back",
+    label="Back",
+    explanation="Go back to practice.",
+    in_key_line=True,
+)
+
+EAR = (
+    Key(
+        name="ear.start",
+        keys=("space", "pagedown"),
+        shown="Space",
+        action="start",
+        label="Start",
+        explanation="Start the drill. A page-turn pedal does the same.",
+        in_key_line=True,
+    ),
+    *CHOOSING,
+    _BACK,
+)
+
+_END = Key(
+    name="ear.end",
+    keys=("escape",),
+    shown="Esc",
+    action="end",
+    label="End",
+    explanation="End the block and see the result. Every answer is kept already.",
+    in_key_line=True,
+)
+_SOFTER = Key(
+    name="ear.softer",
+    keys=("minus",),
+    shown="−",
+    action="app.loudness(-3)",
+    label="Softer",
+    explanation="Make what comes next softer by 3 dB.",
+)
+_LOUDER = Key(
+    name="ear.louder",
+    keys=("plus", "equals_sign"),
+    shown="+",
+    action="app.loudness(3)",
+    label="Loudness",
+    explanation="Make what comes next louder by 3 dB.",
+)
+
+DRILL = (
+    *(
+        Key(
+            name=f"ear.answer_{number}",
+            keys=(str(number),),
+            shown=str(number),
+            action=f"answer({number})",
+            label="Answer" if number == 1 else f"Answer {number}",
+            explanation=f"Give answer {number}.",
+            in_key_line=number == 1,
+            shown_with_pair="1 2 …" if number == 1 else None,
+        )
+        for number in range(1, 10)
+    ),
+    Key(
+        name="ear.next",
+        keys=("space", "pagedown"),
+        shown="Space",
+        action="next",
+        label="Next",
+        explanation="Go on after reading how it was. A page-turn pedal does the same.",
+        in_key_line=True,
+    ),
+    _SOFTER,
+    _LOUDER,
+    _END,
+)
+
+TUNING = (
+    Key(
+        name="ear.finer_down",
+        keys=("left",),
+        shown="←",
+        action="turn(0, -1)",
+        label="Little down",
+        explanation="Move the note down a little.",
+    ),
+    Key(
+        name="ear.finer_up",
+        keys=("right",),
+        shown="→",
+        action="turn(0, 1)",
+        label="Turn",
+        explanation="Move the note up a little.",
+        in_key_line=True,
+        shown_with_pair="←→↑↓",
+    ),
+    Key(
+        name="ear.coarser_down",
+        keys=("down",),
+        shown="↓",
+        action="turn(-1, 0)",
+        label="Lot down",
+        explanation="Move the note down a lot.",
+    ),
+    Key(
+        name="ear.coarser_up",
+        keys=("up",),
+        shown="↑",
+        action="turn(1, 0)",
+        label="Lot up",
+        explanation="Move the note up a lot.",
+    ),
+    Key(
+        name="ear.hear",
+        keys=("h",),
+        shown="H",
+        action="turn(0, 0)",
+        label="Hear",
+        explanation="Hear it again as it is.",
+        in_key_line=True,
+    ),
+    Key(
+        name="ear.in_tune",
+        keys=("space", "pagedown"),
+        shown="Space",
+        action="next",
+        label="In tune",
+        explanation="Leave it as it is, then go on to the next note.",
+        in_key_line=True,
+    ),
+    _SOFTER,
+    _LOUDER,
+    _END,
+)
+
+RESULT = (
+    Key(
+        name="ear.again",
+        keys=("space", "pagedown"),
+        shown="Space",
+        action="again",
+        label="Again",
+        explanation="Go back to the choices for another drill.",
+        in_key_line=True,
+    ),
+    Key(
+        name="ear.up",
+        keys=("up",),
+        shown="↑",
+        action="scroll(-1)",
+        label="Up",
+        explanation="Go up a long result.",
+    ),
+    Key(
+        name="ear.down",
+        keys=("down",),
+        shown="↓",
+        action="scroll(1)",
+        label="Down",
+        explanation="Go down a long result.",
+    ),
+    _BACK,
+)
