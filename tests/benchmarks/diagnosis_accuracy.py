@@ -70,6 +70,32 @@ def figures(lines: np.ndarray) -> dict[str, float]:
     }
 
 
+def calibration(lines: np.ndarray) -> list[tuple[float, float, int]]:
+    """Return, for bins of the best answer's probability, its mean, how often it is right, count."""
+    chances, answer = lines[:, -len(ANSWERS) :], lines[:, 6]
+    best = chances.max(axis=1)
+    right = chances.argmax(axis=1) == answer
+    bins = np.clip(((best - 0.4) / 0.1).astype(int), 0, 5)
+    return [
+        (float(best[bins == b].mean()), float(right[bins == b].mean()), int((bins == b).sum()))
+        for b in range(6)
+        if (bins == b).any()
+    ]
+
+
+def by_size(lines: np.ndarray) -> list[tuple[float, float, float, float]]:
+    """Return shares of exact blames, partial ones, open notes, "in tune", by size of deviation."""
+    total = np.abs(lines[:, 0] + lines[:, 1])
+    stated, partly = lines[:, 7], lines[:, 8]
+    table = []
+    for low, high in ((8, 11), (11, 14), (14, 20), (20, 99)):
+        here = (total >= low) & (total < high)
+        exact, some = (stated[here] >= 1).mean(), (partly[here] > 0).mean()
+        tune = (stated[here] == 0).mean()
+        table.append((exact, some, 1.0 - exact - some - tune, tune))
+    return table
+
+
 def study(world: str, *, pairs: int, first_seed: int, passes: str) -> np.ndarray:
     """Return the judged notes of many pairs of a world."""
     lines = []
@@ -87,9 +113,15 @@ def main(arguments: Sequence[str]) -> None:
     worlds = arguments[3:] or list(WORLDS)
     for world in worlds:
         began = time.perf_counter()
-        found = figures(study(world, pairs=pairs, first_seed=seed, passes=passes))
+        lines = study(world, pairs=pairs, first_seed=seed, passes=passes)
+        found = figures(lines)
         took = (time.perf_counter() - began) / pairs
         print(f"{world:9s}", " ".join(f"{k} {v:.3g}" for k, v in found.items()), f"{took:.2f} s")
+        if world == "usual":
+            for stated, right, count in calibration(lines):
+                print(f"  stated {stated:.2f}  right {right:.2f}  notes {count}")
+            for shares in by_size(lines):
+                print("  exact, partly, open, in tune:", " ".join(f"{s:.2f}" for s in shares))
 
 
 if __name__ == "__main__":
