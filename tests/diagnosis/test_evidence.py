@@ -1,0 +1,86 @@
+"""What held notes and swells are reduced to before any model sees them."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from intonation.diagnosis.bending import bending_of
+from intonation.diagnosis.evidence import evidence_from, median_of_each
+from intonation.diagnosis.swell_shape import swell_shape
+from intonation.heldnotes.row import HeldNoteRow
+from tests.support.worlds import USUAL, checked
+
+LEVELS = np.linspace(-30.0, -22.0, 9)
+
+
+def a_row(**changes: object) -> HeldNoteRow:
+    base = HeldNoteRow(event=1, player="p", instrument="i", session="s", midi=70, cents=0.0)
+    return replace(base, **changes)  # type: ignore[arg-type]
+
+
+@given(slope=st.floats(1.0, 9.0), height=st.floats(-40.0, 40.0))
+def test_a_straight_swell_gives_its_middle_and_its_slope(slope: float, height: float) -> None:
+    shape = swell_shape(height + slope * (LEVELS + 26.0), LEVELS)
+    assert shape.middle_cents == pytest.approx(height, abs=1e-5)
+    assert shape.middle_db == pytest.approx(-26.0)
+    assert shape.cents_per_db == pytest.approx(slope, abs=1e-5)
+
+
+def test_a_note_that_breaks_at_the_top_keeps_its_middle() -> None:
+    cents = 4.0 * (LEVELS + 26.0)
+    broken = np.append(cents[:-1], 700.0)
+    assert swell_shape(broken, LEVELS).middle_cents == pytest.approx(0.0, abs=0.5)
+    assert swell_shape(broken, LEVELS).cents_per_db == pytest.approx(4.0, abs=0.2)
+
+
+def test_a_swell_without_level_still_has_a_middle_but_no_slope() -> None:
+    shape = swell_shape(4.0 * (LEVELS + 26.0), np.full(9, np.nan))
+    assert shape.middle_cents == pytest.approx(0.0)
+    assert shape.cents_per_db is None
+
+
+def test_turning_the_gain_up_changes_no_reading() -> None:
+    rows, _ = checked(3)
+    louder = [replace(r, level_db=r.level_db + 68.0) for r in rows if r.level_db is not None]
+    quiet, loud = evidence_from(rows), evidence_from(louder)
+    assert quiet.readings.level_db == pytest.approx(loud.readings.level_db)
+    ends = [(s.shape.soft_db, s.shape.middle_db, s.shape.loud_db) for s in quiet.swells]
+    moved = [(s.shape.soft_db, s.shape.middle_db, s.shape.loud_db) for s in loud.swells]
+    assert np.array(ends) == pytest.approx(np.array(moved))
+
+
+def test_a_swell_s_ends_move_together_with_its_middle() -> None:
+    for swell in evidence_from(checked(3)[0]).swells:
+        shape = swell.shape
+        assert shape.middle_db == pytest.approx((shape.soft_db + shape.loud_db) / 2.0)
+
+
+def test_squeaks_are_left_out_and_a_note_that_is_always_far_off_is_not() -> None:
+    rows = [a_row(event=i, midi=60 + i % 9) for i in range(27)]
+    squeak = [a_row(event=100, midi=64, cents=1150.0)]
+    always = [a_row(event=200 + i, midi=75, cents=-90.0) for i in range(3)]
+    evidence = evidence_from(rows + squeak + always)
+    assert evidence.left_out == 1
+    assert (evidence.readings.cents < -80.0).sum() == 3
+
+
+def test_what_was_seen_or_matched_never_counts_as_blind() -> None:
+    rows = [a_row(event=1), a_row(event=2, blind=False), a_row(event=3, reference=True)]
+    assert evidence_from(rows).readings.matched.tolist() == [False, True, True]
+
+
+def test_steep_swells_make_a_steep_instrument() -> None:
+    steep = bending_of(evidence_from(checked(4, replace(USUAL, steepness=7.5))[0]))
+    usual = bending_of(evidence_from(checked(4)[0]))
+    assert steep.cents_per_db.mean() > 1.3 * usual.cents_per_db.mean()
+
+
+@given(st.lists(st.tuples(st.integers(0, 3), st.floats(-50, 50)), min_size=1, max_size=40))
+def test_medians_of_groups_lie_within_their_groups(pairs: list[tuple[int, float]]) -> None:
+    group, values = (np.array(column) for column in zip(*pairs, strict=True))
+    medians = median_of_each(group.astype(np.intp), values.astype(float), 4)
+    for number in set(group.tolist()):
+        assert medians[number] in values[group == number]
