@@ -25,9 +25,9 @@ ANSWERS: tuple[Answer, ...] = ("in tune", "instrument", "player", "both")
 TOLERANCE_CENTS = 8.0
 """Within this of its place among the other notes a note is in tune (a setting; our judgement)."""
 IN_TUNE_SURE = 0.52
-BLAME_SURE = 0.67
+BLAME_SURE = 0.7
 PARTLY_SURE = 0.7
-OPPOSITE_AT_MOST = 0.09
+OPPOSITE_AT_MOST = 0.08
 """Nobody is blamed alone while the other alone is more probable than this: that error costs most
 (thresholds set on simulated pairs that are not among those reported)."""
 _DRAWS = 768
