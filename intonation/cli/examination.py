@@ -62,10 +62,10 @@ def _sndfile() -> str:
 def _fluidsynth() -> str:
     if ctypes.util.find_library("fluidsynth") is None:
         return (
-            "Not here; only needed for SoundFonts of one's own. "
+            "Not here; only needed for `render --synth fluidsynth`. "
             f"To install it: {install_command('fluidsynth')}"
         )
-    return "SoundFonts can be played."
+    return "FluidSynth can render the reference."
 
 
 def _device(direction: Direction, name: str | None) -> str:

@@ -41,6 +41,19 @@ async def test_before_the_first_note_the_page_says_what_to_listen_for(stand: Sta
         assert "C5   fifth" in page
 
 
+async def test_a_tempered_interval_is_described_by_its_beat_and_not_as_a_pure_one(
+    stand: Stand,
+) -> None:
+    # F3-C4 beats 0.6 times a second in equal temperament (S. Teki et al., J. Neurosci. 32 (2012)
+    # 12251, Table 1, after B. Capleton); an octave higher twice as fast.
+    async with stand.opened(PracticeSettings(temperament="equal")) as pilot:
+        await pilot.press("space")
+        await settled(pilot)
+        page = " ".join(screen_text(pilot).split())
+        assert "this fifth beats 1.2 times a second" in page
+        assert "Lower than a keyboard's" not in page
+
+
 @pytest.mark.parametrize(("midi", "cents"), [(69, 0.0), (72, 35.0), (81, -48.0)])
 async def test_the_page_is_still_while_a_note_sounds_whatever_its_pitch(
     stand: Stand, midi: int, cents: float

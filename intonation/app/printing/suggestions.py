@@ -5,12 +5,14 @@ from textual.content import Content
 from intonation.app import words
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.wrapping import beside
+from intonation.assessment.scoring import Target
+from intonation.assessment.targets import TargetChoice
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.library import instrument_named
-from intonation.pitch.intervals import interval_above
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
-from intonation.words.listening import listen_for
+from intonation.practice.tuning import tuning_of
+from intonation.words.listening import listen_for_target
 
 _CONSONANCES = (0, 7, 5, 4, 3)
 """Semitones over the drone, the easiest to hear first (common practice, no source)."""
@@ -24,18 +26,20 @@ def suggestions(settings: PracticeSettings, *, width: int, airy: bool) -> Conten
     Parameters
     ----------
     settings
-        Instrument and drone.
+        Instrument, drone and tuning.
     width
         Width of the page in characters.
     airy
         Whether there is room for a blank line before each.
     """
-    instrument = instrument_named(settings.instrument)
+    instrument, tuning = instrument_named(settings.instrument), tuning_of(settings)
+    drone_midi = settings.drone_midi
+    choice = TargetChoice(instrument=instrument, tuning=tuning, reference_midi=drone_midi)
     lines = [Content.styled(words.TO_BEGIN_WITH, STRONG)]
     for semitones in _CONSONANCES:
-        midi = _lowest_above(settings.drone_midi + semitones, instrument)
+        target = choice.of_note(_lowest_above(drone_midi + semitones, instrument))
         lines += [Content("")] if airy else []
-        lines += _entry(midi, settings.drone_midi, width)
+        lines += _entry(target, tuning.hz(drone_midi), width)
     return Content("\n").join(lines)
 
 
@@ -46,9 +50,7 @@ def _lowest_above(midi: int, instrument: Instrument) -> int:
     return instrument.lowest_midi + (midi - instrument.lowest_midi) % 12
 
 
-def _entry(midi: int, drone_midi: int, width: int) -> list[Content]:
-    name = interval_above(midi - drone_midi).name
-    if name == "unison" and midi != drone_midi:
-        name = "octave"
-    left = Content.assemble((f"{note_name(midi):<5}", STRONG), name)
-    return beside([left], listen_for(name), indent=_INDENT, width=width, ink=SOFT)
+def _entry(target: Target, drone_hz: float, width: int) -> list[Content]:
+    left = Content.assemble((f"{note_name(target.midi):<5}", STRONG), target.interval or "")
+    listen = listen_for_target(target, reference_hz=drone_hz)
+    return beside([left], listen, indent=_INDENT, width=width, ink=SOFT)

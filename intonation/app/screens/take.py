@@ -19,8 +19,10 @@ from intonation.app.printing.tables import notes_in_order
 from intonation.app.screens.page import Page
 from intonation.app.take_state import TakeState
 from intonation.engine.messages import EngineEvent
+from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
-from intonation.words.listening import listen_for
+from intonation.practice.tuning import tuning_of
+from intonation.words.listening import listen_for, listen_for_target
 from intonation.words.note_card import ignored_in_words
 from intonation.words.phases import phase_in_words
 
@@ -100,10 +102,16 @@ class TakePage(Page):
 
     def _task_now(self) -> Content:
         latest, ignored = self.state.latest, self.state.ignored
-        interval = latest.scored.target.interval if latest else None
         phase = Content.styled(phase_in_words(self.state.phase), STRONG)
-        hint = ignored_in_words(ignored) if ignored else listen_for(interval)
+        hint = ignored_in_words(ignored) if ignored else self._what_to_hear(latest)
         return Content("\n").join([phase, Content.styled(hint, SOFT)])
+
+    def _what_to_hear(self, latest: NoteScored | None) -> str:
+        target = latest.scored.target if latest else None
+        if target is None or target.reference_midi is None:
+            return listen_for(None)
+        reference_hz = tuning_of(self.settings).hz(target.reference_midi)
+        return listen_for_target(target, reference_hz=reference_hz)
 
     def _print_reading(self) -> None:
         place = self.query_one("#reading", Static)
