@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from intonation.assessment.scoring import ScoredNote, Target
 from intonation.instruments.instrument import Instrument
 from intonation.pitch.cents import cents_between
-from intonation.pitch.intervals import interval_above
+from intonation.pitch.intervals import interval_between
 from intonation.pitch.notes import A4_MIDI
 from intonation.pitch.tuning import Tuning
 from intonation.tracking.events import HeldNote
@@ -37,7 +37,7 @@ class TargetChoice:
         """Return the target of a note."""
         interval = None
         if self.reference_midi is not None:
-            interval = interval_name(midi, reference_midi=self.reference_midi)
+            interval = interval_between(midi, over_midi=self.reference_midi)
         return Target(midi, self.tuning.hz(midi), interval, self.reference_midi, self.tuning.name)
 
     def nearest(self, f0_hz: float) -> Target | None:
@@ -58,17 +58,6 @@ class TargetChoice:
         )
         distance_cents = abs(cents_between(f0_hz, target_hz=target.hz))
         return target if distance_cents <= OUTSIDE_CENTS else None
-
-
-def interval_name(midi: int, *, reference_midi: int) -> str:
-    """Return the name of the interval between two notes, octaves left out, in either direction.
-
-    The name says nothing of above or below; whole octaves are called ``"octave"``.
-    """
-    semitones = abs(midi - reference_midi)
-    if semitones and semitones % 12 == 0:
-        return "octave"
-    return interval_above(semitones).name
 
 
 def scored(held: HeldNote, *, target: Target) -> ScoredNote:

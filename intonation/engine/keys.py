@@ -3,11 +3,11 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from intonation.assessment.targets import interval_name
 from intonation.errors import IntonationError
 from intonation.exercise.drone import Drone, DroneTone
 from intonation.exercise.keyboard import KeyboardReference
 from intonation.interchange.midi_keyboard import MidiKeyboard
+from intonation.pitch.intervals import interval_between
 from intonation.pitch.tuning import Tuning
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import tuning_of
@@ -79,4 +79,4 @@ class Keys:
 
 def _tone(midi: int, lowest: int, tuning: Tuning) -> DroneTone:
     level_db = 0.0 if midi == lowest else UPPER_KEYS_DB
-    return DroneTone(midi, interval_name(midi, reference_midi=lowest), tuning.hz(midi), level_db)
+    return DroneTone(midi, interval_between(midi, over_midi=lowest), tuning.hz(midi), level_db)

@@ -7,7 +7,8 @@ import asyncio
 import re
 from pathlib import Path
 
-from intonation.app import keys as key_table
+from intonation.app import exercise_keys, keys
+from intonation.app.keys import Key
 from intonation.practice.settings import PracticeSettings
 from tests.app import test_pictures
 from tests.app.conftest import Stand, screen_text
@@ -40,8 +41,14 @@ async def _screen(name: str) -> str:
     return "\n".join(["```text", *lines, "```"])
 
 
+def _key_table(name: str) -> tuple[Key, ...]:
+    home = keys if hasattr(keys, name) else exercise_keys
+    table: tuple[Key, ...] = getattr(home, name)
+    return table
+
+
 def _key_rows(name: str) -> str:
-    rows = [f"| {key.shown} | {key.explanation} |" for key in getattr(key_table, name)]
+    rows = [f"| {key.shown} | {key.explanation} |" for key in _key_table(name)]
     return "\n".join(["| key | what it does |", "|---|---|", *rows])
 
 

@@ -2,18 +2,8 @@ from collections import Counter
 
 import pytest
 
-from intonation.app.keys import (
-    EVERYWHERE,
-    EXERCISES,
-    HELP,
-    MELODY,
-    PRACTICE,
-    SOUND,
-    SUMMARY,
-    TAKE,
-    TEMPERAMENTS,
-    Key,
-)
+from intonation.app.exercise_keys import EXERCISES, MELODY, TEMPERAMENTS
+from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 

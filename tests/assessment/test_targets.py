@@ -4,9 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intonation.assessment.targets import TargetChoice, interval_name, scored
+from intonation.assessment.targets import TargetChoice, scored
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.cents import cents_between, shifted_hz
+from intonation.pitch.intervals import interval_between
 from intonation.pitch.notes import equal_tempered_hz, midi_of_note
 from intonation.pitch.temperaments import temperament_named
 from intonation.pitch.tuning import pure_over, tempered
@@ -95,7 +96,7 @@ def test_a_flat_lowest_note_is_still_that_note() -> None:
     [(65, "unison"), (77, "octave"), (53, "octave"), (72, "fifth"), (60, "fourth"), (84, "fifth")],
 )
 def test_intervals_are_named_in_both_directions(midi: int, name: str) -> None:
-    assert interval_name(midi, reference_midi=65) == name
+    assert interval_between(midi, over_midi=65) == name
 
 
 def test_a_note_above_its_target_is_scored_sharp() -> None:

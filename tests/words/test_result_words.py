@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 from intonation.assessment.advising import advise
 from intonation.assessment.scoring import Target
 from intonation.assessment.summing_up import summed_up
-from intonation.assessment.targets import interval_name
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
-from intonation.pitch.intervals import INTERVALS
+from intonation.pitch.intervals import INTERVALS, interval_between
 from intonation.practice.events import IgnoredReason, NoteIgnored, NoteScored
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
@@ -140,7 +139,7 @@ def test_without_an_interval_the_ear_goes_to_the_wave() -> None:
 def target_over_c4(midi: int, *, temperament: str) -> tuple[Target, float]:
     settings = PracticeSettings(drone_midi=60, temperament=temperament)
     tuning = tuning_of(settings)
-    interval = interval_name(midi, reference_midi=60)
+    interval = interval_between(midi, over_midi=60)
     return Target(midi, tuning.hz(midi), interval, 60, tuning.name), tuning.hz(60)
 
 

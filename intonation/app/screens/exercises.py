@@ -13,8 +13,9 @@ from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
 from intonation.app import words
+from intonation.app.exercise_keys import EXERCISES
 from intonation.app.exercise_plan import ExercisePlan
-from intonation.app.keys import EVERYWHERE, EXERCISES, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.exercise import exercise_description
 from intonation.app.printing.inks import SOFT
 from intonation.app.screens.page import Page

@@ -1,4 +1,4 @@
-"""The help page: every key of the page below it, from the one key table."""
+"""The help page: every key of the page below it, from its key table."""
 
 from __future__ import annotations
 

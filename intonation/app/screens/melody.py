@@ -10,7 +10,8 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import words
-from intonation.app.keys import EVERYWHERE, MELODY, bindings
+from intonation.app.exercise_keys import MELODY
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.melody_state import MelodyState
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.music import music, played_music

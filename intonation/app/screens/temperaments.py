@@ -11,7 +11,8 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import words
-from intonation.app.keys import EVERYWHERE, TEMPERAMENTS, bindings
+from intonation.app.exercise_keys import TEMPERAMENTS
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT
 from intonation.app.printing.temperaments import temperament_in_full, temperament_table
 from intonation.app.screens.page import Page
