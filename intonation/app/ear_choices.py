@@ -65,14 +65,14 @@ def ear_choices(intervals: dict[str, Sequence[str]]) -> tuple[Choice[EarChoices]
     return (
         Choice(
             name="drill",
-            label="drill",
+            label="Drill",
             shown=lambda choices: choices.drill,
             explained=lambda choices: words.DRILL_EXPLAINED[choices.drill],
             stepped=drill_stepped,
         ),
         Choice(
             name="interval",
-            label="interval",
+            label="Interval",
             shown=lambda choices: choices.interval or words.WHAT_IS_DUE,
             explained=lambda _: words.INTERVAL_EXPLAINED,
             stepped=interval_stepped,
@@ -88,7 +88,7 @@ def _versions_shown(choices: EarChoices) -> str:
 _OTHERS: tuple[Choice[EarChoices], ...] = (
     Choice(
         name="register",
-        label="register",
+        label="Register",
         shown=lambda choices: choices.register or words.BOTH_REGISTERS,
         explained=lambda _: words.REGISTER_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -97,7 +97,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="versions",
-        label="versions",
+        label="Versions",
         shown=_versions_shown,
         explained=lambda _: words.VERSIONS_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -106,7 +106,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="minutes",
-        label="length",
+        label="Length",
         shown=lambda choices: words.minutes(choices.minutes),
         explained=lambda _: words.MINUTES_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -115,7 +115,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="feedback",
-        label="you are told",
+        label="You are told",
         shown=lambda choices: choices.feedback,
         explained=lambda choices: words.FEEDBACK_EXPLAINED[choices.feedback],
         stepped=lambda choices, steps: replace(
