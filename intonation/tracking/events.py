@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from intonation.tracking.trace import PitchTrace
+
 
 @dataclass(frozen=True, slots=True)
 class PitchFrame:
@@ -55,6 +57,8 @@ class HeldNote:
         How the pitch follows the level, where the level moved enough to tell.
     vibrato_hz, vibrato_cents
         Rate, and extent (half of peak to peak), where there is a vibrato.
+    trace
+        Pitch and level over time.
     """
 
     onset_s: float
@@ -68,6 +72,7 @@ class HeldNote:
     cents_per_db: float | None = None
     vibrato_hz: float | None = None
     vibrato_cents: float | None = None
+    trace: PitchTrace | None = None
 
     @property
     def duration_s(self) -> float:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.tracking.events import HeldNote
+from intonation.tracking.trace import trace_of
 from intonation.tracking.vibrato import vibrato_in
 
 Real = NDArray[np.float64]
@@ -87,6 +88,14 @@ def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNot
         cents_per_db=_cents_per_db(sustain, cents),
         vibrato_hz=None if vibrato is None else vibrato.rate_hz,
         vibrato_cents=None if vibrato is None else vibrato.extent_cents,
+        trace=trace_of(
+            course.time_s,
+            course.f0_hz,
+            course.level_db,
+            onset_s=onset_s,
+            offset_s=offset_s,
+            note_hz=median_hz,
+        ),
     )
 
 
