@@ -167,6 +167,7 @@ class PracticeRecorder:
             details=details_of(note),
             take=number,
             held_at=unwritten.held_at,
+            trace=note.scored.held.trace,
         )
 
     def _minutes_before(self, take: _Take) -> float:

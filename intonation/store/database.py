@@ -13,7 +13,7 @@ from intonation.store.schema import SCHEMA_VERSION, bring_up_to_date, version_of
 BUSY_S = 5.0
 """How long to wait for another program that is writing."""
 
-Parameter = str | int | float | None
+Parameter = str | int | float | bytes | None
 
 
 class Database:

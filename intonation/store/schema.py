@@ -133,7 +133,44 @@ _TRIALS = (
     )""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING, _TRIALS)
+_TRACES = (
+    """CREATE TABLE traces (
+        event INTEGER PRIMARY KEY REFERENCES held_notes,
+        step_s REAL NOT NULL,
+        points BLOB NOT NULL
+    )""",
+    "CREATE INDEX held_notes_by_take ON held_notes (take_id)",
+)
+
+_CHECKS = (
+    """CREATE TABLE checks (
+        id INTEGER PRIMARY KEY AUTOINCREMENT,
+        player_id INTEGER NOT NULL REFERENCES players,
+        instrument_id INTEGER NOT NULL REFERENCES instruments,
+        size TEXT NOT NULL,
+        form TEXT NOT NULL,
+        a4_hz REAL NOT NULL,
+        began_at TEXT NOT NULL,
+        ended_at TEXT
+    )""",
+    "CREATE INDEX checks_by_pair ON checks (player_id, instrument_id)",
+    """CREATE TABLE check_steps (
+        check_id INTEGER NOT NULL REFERENCES checks,
+        place INTEGER NOT NULL,
+        pass_number INTEGER NOT NULL,
+        pass TEXT NOT NULL,
+        midi INTEGER NOT NULL,
+        outcome TEXT,
+        PRIMARY KEY (check_id, place)
+    )""",
+    """CREATE TABLE check_notes (
+        event INTEGER PRIMARY KEY REFERENCES held_notes,
+        check_id INTEGER NOT NULL REFERENCES checks,
+        place INTEGER NOT NULL
+    )""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING, _TRIALS, _TRACES, _CHECKS)
 """Statements that lead from each version to the next. Append only: files out there are older."""
 
 SCHEMA_VERSION = len(MIGRATIONS)

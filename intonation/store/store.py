@@ -1,7 +1,6 @@
 """The practice record: sessions, takes and held notes, each on disk before the call returns."""
 
 import math
-import sqlite3
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +11,7 @@ from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.practice.settings import PracticeSettings
+from intonation.store.checks import Checks
 from intonation.store.columns import (
     INSERT,
     JOINED,
@@ -24,9 +24,11 @@ from intonation.store.columns import (
 )
 from intonation.store.database import Database
 from intonation.store.details import NO_DETAILS, HeldNoteDetails
-from intonation.store.names import name_id
+from intonation.store.names import session_id
 from intonation.store.records import SessionRecord, TakeRecord
+from intonation.store.traces import INSERT_TRACE, Traces, to_write
 from intonation.store.trials import Trials
+from intonation.tracking.trace import PitchTrace
 
 _PAGE_ROWS = 1000
 
@@ -68,6 +70,16 @@ class Store:
         """The trials on instruments."""
         return Trials(self.database)
 
+    @property
+    def checks(self) -> Checks:
+        """The instrument checks."""
+        return Checks(self.database)
+
+    @property
+    def traces(self) -> Traces:
+        """The takes as they are looked at afterwards."""
+        return Traces(self.database)
+
     def close(self) -> None:
         """Close the file; whatever is called next opens it again."""
         self.database.close()
@@ -77,7 +89,7 @@ class Store:
     ) -> None:
         """Keep that a sitting has begun; one that is known already keeps its first date."""
         with self.database.writing() as connection:
-            number = _session_id(connection, player, instrument, session)
+            number = session_id(connection, player, instrument, session)
             connection.execute(
                 "UPDATE sessions SET began_at = coalesce(began_at, ?) WHERE id = ?",
                 (utc_text(began_at), number),
@@ -86,12 +98,12 @@ class Store:
     def begin_take(self, session: str, *, settings: PracticeSettings, began_at: datetime) -> int:
         """Keep that a take has begun and return its number, unique in the store."""
         with self.database.writing() as connection:
-            session_id = _session_id(connection, settings.player, settings.instrument, session)
+            sitting = session_id(connection, settings.player, settings.instrument, session)
             inserted = connection.execute(
                 "INSERT INTO takes (session_id, began_at, a4_hz, temperament, drone_midi,"
                 " drone_fifth, drone_octave, voice) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
                 (
-                    session_id,
+                    sitting,
                     utc_text(began_at),
                     settings.a4_hz,
                     settings.temperament,
@@ -117,6 +129,7 @@ class Store:
         details: HeldNoteDetails = NO_DETAILS,
         take: int | None = None,
         held_at: datetime | None = None,
+        trace: PitchTrace | None = None,
     ) -> int:
         """Keep a held note; when this returns it is on the disk.
 
@@ -130,6 +143,8 @@ class Store:
             Number of the take it belongs to, as `begin_take` has returned it.
         held_at
             When it ended.
+        trace
+            Its pitch and level over time.
 
         Returns
         -------
@@ -137,9 +152,12 @@ class Store:
             Its event number, unique in the store.
         """
         with self.database.writing() as connection:
-            session_id = _session_id(connection, row.player, row.instrument, row.session)
-            values = written(row, details, session_id=session_id, take_id=take, held_at=held_at)
-            return connection.execute(INSERT, values).lastrowid or 0
+            sitting = session_id(connection, row.player, row.instrument, row.session)
+            values = written(row, details, session_id=sitting, take_id=take, held_at=held_at)
+            event = connection.execute(INSERT, values).lastrowid or 0
+            if trace is not None:
+                connection.execute(INSERT_TRACE, to_write(event, trace))
+            return event
 
     def add_held_notes(self, rows: Iterable[HeldNoteRow]) -> int:
         """Keep many held notes, all or none of them, and return how many they were."""
@@ -149,7 +167,7 @@ class Store:
             for row in rows:
                 names = (row.player, row.instrument, row.session)
                 if names not in sessions:
-                    sessions[names] = _session_id(connection, *names)
+                    sessions[names] = session_id(connection, *names)
                 values = written(row, NO_DETAILS, session_id=sessions[names])
                 connection.execute(INSERT, values)
                 count += 1
@@ -257,23 +275,6 @@ class Store:
             [*parameters, max(0, last)],
         )
         return int(found[0][0]) if found else 0
-
-
-def _session_id(connection: sqlite3.Connection, player: str, instrument: str, session: str) -> int:
-    names = (
-        name_id(connection, "players", player),
-        name_id(connection, "instruments", instrument),
-    )
-    sought = (*names, session)
-    found = connection.execute(
-        "SELECT id FROM sessions WHERE player_id = ? AND instrument_id = ? AND name = ?", sought
-    ).fetchone()
-    if found:
-        return int(found[0])
-    inserted = connection.execute(
-        "INSERT INTO sessions (player_id, instrument_id, name) VALUES (?, ?, ?)", sought
-    )
-    return inserted.lastrowid or 0
 
 
 def _summary(midi: int, mean_cents: float, sum_of_squares: float, count: int) -> NoteSummary:

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.tracking.events import HeldNote
-from intonation.tracking.trace import trace_of
+from intonation.tracking.tracing import trace_of
 from intonation.tracking.vibrato import vibrato_in
 
 Real = NDArray[np.float64]

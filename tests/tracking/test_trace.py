@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scipy.signal import hilbert
 
-from intonation.tracking.trace import MOST_POINTS, STEP_S, trace_of
+from intonation.tracking.trace import MOST_POINTS, STEP_S
+from intonation.tracking.tracing import trace_of
 from intonation.tracking.tracker import track
 
 RATE_HZ = 48_000.0
