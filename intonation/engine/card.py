@@ -13,10 +13,9 @@ from intonation.audio.streams import (
 )
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
+from intonation.engine.reference import reference_for
 from intonation.exercise.score import Score
 from intonation.practice.settings import PracticeSettings
-from intonation.synth.sequencer import Sequencer
-from intonation.synth.wavetable import Synth
 
 _FADE_OUT_LIMIT_S = 0.5
 _POLL_S = 0.005
@@ -28,7 +27,7 @@ class CardConnection:
     Parameters
     ----------
     sound
-        Which devices to use.
+        Which devices to use, and what sounds the reference.
 
     Raises
     ------
@@ -45,7 +44,9 @@ class CardConnection:
         self._output = OutputStream(output)
         self._watches = (StallWatch(), StallWatch())
         self._faltering: set[str] = set()
-        self.synth = Sequencer(Synth(self._output.sample_rate_hz))
+        self.synth, self._complaint = reference_for(
+            sound.sounds, sample_rate_hz=self._output.sample_rate_hz
+        )
 
     @property
     def sample_rate_hz(self) -> float:
@@ -89,7 +90,10 @@ class CardConnection:
         return self._microphone.read(frames)
 
     def fault(self) -> SoundFault | None:
-        """Return which of the two streams has faltered or stopped, if any."""
+        """Return which of the two streams has faltered or stopped, or why other sounds are used."""
+        if self._complaint is not None:
+            complaint, self._complaint = self._complaint, None
+            return complaint
         now_s = time.monotonic()
         return self._fault_of(
             f'The microphone "{self._microphone.device.name}"',
@@ -121,6 +125,7 @@ class CardConnection:
             time.sleep(_POLL_S)
         self._output.close()
         self._microphone.close()
+        self.synth.close()
 
 
 def _stopped(what: str) -> SoundFault:

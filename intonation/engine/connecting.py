@@ -69,6 +69,7 @@ def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:
         sample_rate_hz=rate_hz,
         make_source=open_recording,
         between_takes=_quiet(rate_hz, real_time=real_time),
+        sounds=sound.sounds,
     )
 
 
@@ -96,6 +97,7 @@ def simulated_connection(
         ),
         leak_db=None if sound.headphones else LEAK_DB,
         between_takes=_quiet(SIMULATED_RATE_HZ, real_time=real_time),
+        sounds=sound.sounds,
     )
 
 

@@ -6,10 +6,10 @@ from typing import Protocol
 
 from intonation.audio.sources import Samples, SampleSource
 from intonation.engine.messages import SoundFault, SoundReady
+from intonation.engine.reference import Reference, reference_for
 from intonation.exercise.score import Score
 from intonation.practice.settings import PracticeSettings
-from intonation.synth.sequencer import Sequencer
-from intonation.synth.wavetable import Chord, Synth
+from intonation.synth.sounds import BUILT_IN, Sounds
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Connection(Protocol):
     """A way for the player's sound to come in, and for the reference to go out."""
 
     @property
-    def synth(self) -> Sequencer[Chord]:
+    def synth(self) -> Reference:
         """The reference that goes out here."""
         ...
 
@@ -67,7 +67,7 @@ class Connection(Protocol):
         ...
 
 
-MakeSource = Callable[[PracticeSettings, Sequencer[Chord]], SampleSource]
+MakeSource = Callable[[PracticeSettings, Reference], SampleSource]
 MakeMelodySource = Callable[[PracticeSettings, Score], SampleSource]
 
 
@@ -89,6 +89,8 @@ class StandIn:
         if it does not.
     between_takes
         Makes what is heard while nothing is practised; None if time stands still then.
+    sounds
+        What sounds the reference.
     """
 
     def __init__(
@@ -100,8 +102,9 @@ class StandIn:
         make_melody_source: MakeMelodySource | None = None,
         leak_db: float | None = None,
         between_takes: Callable[[], SampleSource] | None = None,
+        sounds: Sounds = BUILT_IN,
     ) -> None:
-        self.synth = Sequencer(Synth(sample_rate_hz))
+        self.synth, self._complaint = reference_for(sounds, sample_rate_hz=sample_rate_hz)
         self.sample_rate_hz = sample_rate_hz
         self._name = name
         self._make_source = make_source
@@ -153,9 +156,11 @@ class StandIn:
         return self._quiet
 
     def fault(self) -> SoundFault | None:
-        """Return None: nothing can go wrong here."""
-        return None
+        """Return why other sounds than the chosen ones are used, once; all else goes well."""
+        complaint, self._complaint = self._complaint, None
+        return complaint
 
     def close(self) -> None:
-        """Let the source go."""
+        """Let source and synthesiser go."""
         self._source = None
+        self.synth.close()

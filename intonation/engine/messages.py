@@ -11,6 +11,7 @@ from intonation.exercise.drone import Drone
 from intonation.exercise.score import Score
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
+from intonation.synth.sounds import BUILT_IN, Sounds
 
 if TYPE_CHECKING:
     import numpy as np
@@ -35,6 +36,8 @@ class SoundSettings:
         Seed of the simulated player.
     keyboard
         Name of a MIDI keyboard whose keys become the reference of a take; None for none.
+    sounds
+        What sounds the reference.
     """
 
     microphone: str | None = None
@@ -44,6 +47,7 @@ class SoundSettings:
     simulated: bool = False
     seed: int = 0
     keyboard: str | None = None
+    sounds: Sounds = BUILT_IN
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,15 +5,14 @@ from collections.abc import Iterable
 from intonation.audio.sources import Samples
 from intonation.engine.connections import Connection
 from intonation.engine.messages import EngineEvent, SoundFault
+from intonation.engine.reference import Reference
 from intonation.exercise.drone import Drone
 from intonation.instruments.library import instrument_named
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
-from intonation.synth.sequencer import Sequencer
 from intonation.synth.tones import Tone
-from intonation.synth.wavetable import Chord
 from intonation.tracking.events import TrackerEvent
 from intonation.tracking.reference import ReferencePartials
 from intonation.tracking.tracker import Tracker
@@ -42,7 +41,7 @@ class Take:
         self,
         session: PracticeSession,
         tracker: Tracker,
-        synth: Sequencer[Chord],
+        synth: Reference,
         *,
         sample_rate_hz: float,
         headphones: bool,
@@ -163,7 +162,7 @@ def tones_of_drone(drone: Drone, *, voice: str) -> tuple[Tone, ...]:
     return tuple(Tone(tone.hz, tone.level_db, voice) for tone in drone.tones)
 
 
-def steady_partials(synth: Sequencer[Chord]) -> ReferencePartials | None:
+def steady_partials(synth: Reference) -> ReferencePartials | None:
     """Return what the tracker has to know of the reference; None where it cannot be followed."""
     partials = synth.partials()
     if not partials or not all(partial.steady for partial in partials):

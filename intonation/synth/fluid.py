@@ -7,10 +7,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.pitch.cents import cents_between
-from intonation.synth.fluid_library import CHANNELS, FluidLibrary, PlayersFont, Strike
+from intonation.synth.fluid_library import CHANNELS, FluidLibrary, Strike
 from intonation.synth.levels import balanced_gains
 from intonation.synth.loudness import Loudness
 from intonation.synth.soundfont_tones import SAMPLE_PEAK, FontPitch, LoopedTone, tone_and_pitch
+from intonation.synth.sounds import PlayersFont
 from intonation.synth.tones import SoundingPartial, Tone, check_tones
 from intonation.synth.voices import VOICES, voice_named
 
@@ -47,6 +48,7 @@ class FluidSynth:
         self._asked: tuple[Strike, ...] = ()
         self._request: tuple[Strike, ...] | None = None
         self._sounding: dict[Strike, int] = {}
+        self._age_samples: dict[Strike, int] = {}
         self._free = deque(range(CHANNELS))
         self._loudness = Loudness(sample_rate_hz=sample_rate_hz, block_samples=BLOCK_SAMPLES)
         self._mix = np.zeros(BLOCK_SAMPLES, dtype=np.float32)
@@ -116,10 +118,14 @@ class FluidSynth:
             if self._request is not None:
                 strikes, self._request = self._request, None
                 self._change_to(strikes)
-            count = min(BLOCK_SAMPLES, out.size - done, self._loudness.samples_left)
+            self._strike_again()
+            until_change = min(self._loudness.samples_left, self._until_next_strike())
+            count = min(BLOCK_SAMPLES, out.size - done, until_change)
             mix = self._mix[:count]
             self._library.write(mix)
             self._loudness.apply(mix, out[done : done + count])
+            for strike in self._sounding:
+                self._age_samples[strike] += count
             done += count
 
     def close(self) -> None:
@@ -129,6 +135,7 @@ class FluidSynth:
     def _change_to(self, strikes: tuple[Strike, ...]) -> None:
         for strike in [old for old in self._sounding if old not in strikes]:
             channel = self._sounding.pop(strike)
+            del self._age_samples[strike]
             self._library.note_off(channel, strike.key)
             self._free.append(channel)
         for strike in strikes:
@@ -136,6 +143,22 @@ class FluidSynth:
                 channel = self._free.popleft()
                 self._library.note_on(channel, self._font_number, strike)
                 self._sounding[strike] = channel
+                self._age_samples[strike] = 0
+
+    def _strike_again(self) -> None:
+        for strike, channel in self._sounding.items():
+            if self._samples_left(strike) <= 0:
+                self._age_samples[strike] = 0
+                self._library.note_off(channel, strike.key)
+                self._library.note_on(channel, self._font_number, strike)
+
+    def _until_next_strike(self) -> int:
+        return min(map(self._samples_left, self._sounding), default=BLOCK_SAMPLES)
+
+    def _samples_left(self, strike: Strike) -> int:
+        if strike.again_every_s is None:
+            return BLOCK_SAMPLES
+        return round(strike.again_every_s * self.sample_rate_hz) - self._age_samples[strike]
 
     def _own_strikes(self, tones: tuple[Tone, ...]) -> tuple[Strike, ...]:
         sources = [tone_and_pitch(voice_named(tone.voice), tone.hz) for tone in tones]
@@ -189,4 +212,5 @@ def _own_strike(source: LoopedTone, pitch: FontPitch, *, gain: float, level: flo
         program=tuple(VOICES).index(source.voice.name),
         attenuation_db=20.0 * math.log10(sample_level / gain),
         partials=tuple(partials),
+        again_every_s=source.voice.plucked_every_s,
     )

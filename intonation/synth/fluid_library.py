@@ -18,6 +18,7 @@ from intonation.install_hints import install_command
 from intonation.synth.soundfont_format import Operator
 from intonation.synth.soundfont_reader import read_soundfont
 from intonation.synth.soundfont_writer import soundfont
+from intonation.synth.sounds import PlayersFont
 from intonation.synth.tones import SoundingPartial
 
 CHANNELS = 64
@@ -30,15 +31,6 @@ _GAIN = 0.2
 _CENTS_AGAINST_ROUNDING = 0.01
 _QUIET_LEVELS = (2, 3, 4)
 """FluidSynth's log levels warning, information and debug."""
-
-
-@dataclass(frozen=True, slots=True)
-class PlayersFont:
-    """A SoundFont of the player's own, and which of its presets is to sound."""
-
-    path: Path
-    program: int = 0
-    bank: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +49,8 @@ class Strike:
         By how much it is softened.
     partials
         What then sounds, if known.
+    again_every_s
+        Seconds after which it is struck again; None for a sound that lasts.
     """
 
     key: int
@@ -65,6 +59,7 @@ class Strike:
     program: int
     attenuation_db: float = 0.0
     partials: tuple[SoundingPartial, ...] = ()
+    again_every_s: float | None = None
 
 
 class FluidLibrary:
@@ -168,6 +163,15 @@ class FluidLibrary:
         self._synth.delete()
 
 
+def why_no_fluidsynth() -> str | None:
+    """Return the sentence that says why FluidSynth cannot be used; None where it can."""
+    try:
+        _fluidsynth()
+    except SetupError as error:
+        return str(error)
+    return None
+
+
 def _fluidsynth() -> ModuleType:
     try:
         # on some build machines pyfluidsynth prints where it found the library
@@ -175,7 +179,7 @@ def _fluidsynth() -> ModuleType:
             import fluidsynth
     except (ImportError, OSError) as cause:
         raise SetupError(
-            "The FluidSynth library is missing; the built-in reference voices work without it.",
+            "The FluidSynth library is missing.",
             f"Install it with: {install_command('fluidsynth')}",
         ) from cause
     return fluidsynth  # type: ignore[no-any-return]

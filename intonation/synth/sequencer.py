@@ -49,6 +49,10 @@ class SoundsChords(Protocol[Prepared]):
         """Write the next samples."""
         ...
 
+    def close(self) -> None:
+        """Let go of what it uses; nothing can be rendered any more."""
+        ...
+
 
 class Sequencer(Generic[Prepared]):
     """Stands between a synthesiser and the output; one thread asks, another renders.
@@ -161,6 +165,10 @@ class Sequencer(Generic[Prepared]):
             self._position += count
         if self._clip is not None:
             self._add_clip(self._clip, out)
+
+    def close(self) -> None:
+        """Let the synthesiser go; nothing can be rendered any more."""
+        self._synth.close()
 
     def _add_clip(self, clip: NDArray[np.float32], out: NDArray[np.float32]) -> None:
         part = clip[self._clip_at : self._clip_at + out.size]

@@ -1,6 +1,6 @@
 """Measures how well a player's SoundFont is in tune before it may serve as a reference."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.synth.fluid import FluidSynth
-from intonation.synth.fluid_library import PlayersFont
+from intonation.synth.sounds import PlayersFont
 from intonation.synth.tones import Tone
 
 CHECKED_MIDI = tuple(range(48, 85, 3))
@@ -69,7 +69,16 @@ class FontReport:
         )
 
 
-def check_font(font: PlayersFont, *, notes_midi: Sequence[int] = CHECKED_MIDI) -> FontReport:
+def unwatched(_: float) -> None:
+    """Take no notice of progress."""
+
+
+def check_font(
+    font: PlayersFont,
+    *,
+    notes_midi: Sequence[int] = CHECKED_MIDI,
+    progress: Callable[[float], None] = unwatched,
+) -> FontReport:
     """Sound notes of a preset and measure them.
 
     Parameters
@@ -78,6 +87,8 @@ def check_font(font: PlayersFont, *, notes_midi: Sequence[int] = CHECKED_MIDI) -
         The SoundFont and its preset.
     notes_midi
         Which notes.
+    progress
+        Called with the share that is done; an exception from it cancels.
 
     Raises
     ------
@@ -87,8 +98,11 @@ def check_font(font: PlayersFont, *, notes_midi: Sequence[int] = CHECKED_MIDI) -
         If the SoundFont cannot be used.
     """
     synth = FluidSynth(SAMPLE_RATE_HZ, font=font)
+    notes: list[FontNote | None] = []
     try:
-        notes = [_measured(synth, midi) for midi in notes_midi]
+        for number, midi in enumerate(notes_midi):
+            progress(number / len(notes_midi))
+            notes.append(_measured(synth, midi))
     finally:
         synth.close()
     return FontReport(font, tuple(note for note in notes if note is not None))

@@ -127,6 +127,9 @@ class Synth:
             self._render_stretch(out[done : done + count])
             done += count
 
+    def close(self) -> None:
+        """Do nothing: there is no library to let go."""
+
     def _begin_what_was_asked(self) -> None:
         # A change that comes during a fade waits for its end: two chords are the most that
         # ever sound, which is what keeps their sum under the ceiling.

@@ -12,10 +12,10 @@ from intonation.errors import DataFileError, SettingsError, SetupError
 from intonation.pitch.cents import shifted_hz
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.synth.fluid import FluidSynth
-from intonation.synth.fluid_library import PlayersFont
 from intonation.synth.loudness import CEILING
 from intonation.synth.soundfont_check import check_font
 from intonation.synth.soundfont_writer import soundfont
+from intonation.synth.sounds import PlayersFont
 from intonation.synth.tones import Tone
 from intonation.synth.voices import VOICES
 from tests.support.libraries import needs_fluidsynth
