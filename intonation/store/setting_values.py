@@ -37,6 +37,30 @@ def optional_name(value: Any) -> str | None:
     return value.strip() or None
 
 
+def one_of(*words: str) -> Reading:
+    """Return the reading of a setting that is one of some words."""
+
+    def read(value: Any) -> str:
+        if value not in words:
+            raise SettingsError(f"{value} is not known here.", f"Write one of {', '.join(words)}.")
+        return str(value)
+
+    return read
+
+
+def whole_number(lowest: int, highest: int) -> Reading:
+    """Return the reading of a setting that is a whole number."""
+
+    def read(value: Any) -> int:
+        if isinstance(value, bool) or not isinstance(value, int) or not lowest <= value <= highest:
+            raise SettingsError(
+                f"{value} is no such number.", f"Give a whole number from {lowest} to {highest}."
+            )
+        return value
+
+    return read
+
+
 def yes_or_no(value: Any) -> bool:
     """Return a truth value."""
     if not isinstance(value, bool):

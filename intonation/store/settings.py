@@ -12,9 +12,11 @@ from intonation.store.setting_values import (
     instrument,
     loudness,
     note,
+    one_of,
     optional_name,
     temperament,
     temperature,
+    whole_number,
     word,
     yes_or_no,
 )
@@ -41,6 +43,10 @@ class RememberedSettings:
         Whether the player hears the reference in headphones.
     keyboard
         Name of a MIDI keyboard whose keys become the reference; None for none.
+    sounds
+        What sounds the reference: ``built-in``, ``fluidsynth`` or ``soundfont``.
+    soundfont, soundfont_bank, soundfont_program
+        The player's own SoundFont file, and which of its presets.
     theme
         Name of the screen's theme; None takes the usual one.
     """
@@ -50,6 +56,10 @@ class RememberedSettings:
     output: str | None = None
     headphones: bool = False
     keyboard: str | None = None
+    sounds: str = "built-in"
+    soundfont: str | None = None
+    soundfont_bank: int | None = None
+    soundfont_program: int | None = None
     theme: str | None = None
 
 
@@ -78,6 +88,10 @@ _SOUND: dict[str, Reading] = {
     "output": optional_name,
     "headphones": yes_or_no,
     "keyboard": optional_name,
+    "sounds": one_of("built-in", "fluidsynth", "soundfont"),
+    "soundfont": optional_name,
+    "soundfont_bank": whole_number(0, 0x3FFF),
+    "soundfont_program": whole_number(0, 127),
 }
 _SCREEN: dict[str, Reading] = {"theme": optional_name}
 _TABLES = {"practice": _PRACTICE, "sound": _SOUND, "screen": _SCREEN}

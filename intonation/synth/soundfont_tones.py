@@ -8,6 +8,7 @@ of its own: the whole cents are left to FluidSynth and the bank supplies the fra
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,6 +109,7 @@ def looped_tone(voice: Voice, root_key: int) -> LoopedTone:
     )
 
 
+@lru_cache(maxsize=512)
 def tone_and_pitch(voice: Voice, hz: float) -> tuple[LoopedTone, FontPitch]:
     """Return the sample from which a frequency is made, and how: to within 0.005 cents.
 

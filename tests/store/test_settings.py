@@ -41,6 +41,10 @@ REMEMBERED = st.builds(
     microphone=st.none() | NAMES,
     output=st.none() | NAMES,
     headphones=st.booleans(),
+    sounds=st.sampled_from(["built-in", "fluidsynth", "soundfont"]),
+    soundfont=st.none() | NAMES,
+    soundfont_bank=st.none() | st.integers(0, 128),
+    soundfont_program=st.none() | st.integers(0, 127),
     theme=st.none() | NAMES,
 )
 
@@ -80,6 +84,8 @@ def test_a_first_sitting_begins_with_the_usual_settings_and_creates_nothing(
         ('[practice]\nplayer = "a"\nloudness_db = 30.0\n', "line 3"),
         ('[practice]\nplayer = "a"\ntemperature_c = nan\n', "line 3"),
         ('[practice]\nplayer = "a"\n[sound]\nheadphones = 1\n', "line 4"),
+        ('[practice]\nplayer = "a"\n[sound]\nsounds = "trumpets"\n', "line 4"),
+        ('[practice]\nplayer = "a"\n[sound]\nsoundfont_program = 200\n', "line 4"),
         ('[practice]\nplayer = "a"\n[printer]\n', "line 3"),
         ("practice = 3\n", "line 1"),
         ("\ufeff[practice]\nplayer = 3\n", "line 2"),
@@ -127,7 +133,11 @@ def test_a_note_name_may_be_written_for_the_drone(tmp_path: Path) -> None:
 def test_the_file_is_toml_for_any_reader() -> None:
     table = tomllib.loads(settings_text(RememberedSettings(microphone='The "best" one')))
     assert table["practice"]["a4_hz"] == 440.0
-    assert table["sound"] == {"microphone": 'The "best" one', "headphones": False}
+    assert table["sound"] == {
+        "microphone": 'The "best" one',
+        "headphones": False,
+        "sounds": "built-in",
+    }
 
 
 def test_settings_that_cannot_be_written_are_said_to_be_forgotten() -> None:
