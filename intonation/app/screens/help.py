@@ -50,8 +50,9 @@ class HelpPage(Page):
 
     def print_all(self) -> None:
         """Print every key of the page that the help is about."""
-        rows = _key_rows((*self.about.keys, *EVERYWHERE), width=self.print_width)
-        self.query_one("#key-rows", Static).update(rows)
+        place = self.query_one("#key-rows", Static)
+        rows = _key_rows((*self.about.keys, *EVERYWHERE), width=place.content_size.width)
+        place.update(rows)
 
     def action_back(self) -> None:
         """Close the help page."""
