@@ -4,18 +4,21 @@ Pass A is "as you always play", pass B "fingers exact: hold, then soft to loud".
 random order, so that neither warming up nor the note before can pass for a fault of a note.
 """
 
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
 
 from intonation.diagnosis.planned_tones import SWELL_SECONDS, TONE_SECONDS
+from intonation.diagnosis.results import Experiment
 from intonation.heldnotes.row import HeldNoteRow, Kind
 
 PassName = Literal["A", "B"]
 Length = Literal["short", "standard", "thorough"]
+Form = Literal["short", "standard", "thorough", "again", "off and on"]
+Outcome = Literal["played", "left out"]
+Manner = Literal["as always", "held", "swelled"]
 Fault = Literal["another note", "squeak", "too short", "too little swell"]
 
 PASSES: dict[Length, tuple[PassName, ...]] = {
@@ -30,6 +33,8 @@ SHORTEST_TONE_S = 1.5
 LEAST_SWELL_DB = 4.0
 FEWEST_SWELL_STEPS = 3
 SQUEAK_CENTS = 75.0
+OFF_AND_ON_PASSES, TONES_EACH = 4, 2
+"""Off, on, off, on; each note so often in each (cf. docs/how-it-works/diagnosis.md)."""
 MOST_TRIES = 3
 """A note that has failed so often is left out; the diagnosis then says what it lacks."""
 
@@ -38,12 +43,32 @@ _SHORT_NOTES = 15
 
 
 @dataclass(frozen=True, slots=True)
+class AskedTone:
+    """One tone that the player is asked for.
+
+    Parameters
+    ----------
+    midi
+        Which note.
+    manner
+        How it is to be played.
+    number
+        Running number of the asking: whatever answers an earlier one comes too late.
+    """
+
+    midi: int
+    manner: Manner
+    number: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class CheckStep:
-    """One note to be played: in which pass (counted from 0) and how."""
+    """One note to be played: in which pass (counted from 0), how, and its place in the check."""
 
     pass_number: int
     pass_name: PassName
     midi: int
+    place: int = 0
 
     @property
     def seconds(self) -> float:
@@ -51,9 +76,17 @@ class CheckStep:
         return TONE_SECONDS if self.pass_name == "A" else SWELL_SECONDS
 
     @property
-    def kinds(self) -> tuple[Kind, ...]:
-        """Kinds of rows that it gives."""
-        return ("natural",) if self.pass_name == "A" else ("careful", "careful-swell")
+    def manners(self) -> tuple[Manner, ...]:
+        """The tones that it takes, in order."""
+        return ("as always",) if self.pass_name == "A" else ("held", "swelled")
+
+
+KINDS: dict[Manner, Kind] = {
+    "as always": "natural",
+    "held": "careful",
+    "swelled": "careful-swell",
+}
+"""Kind of the rows that each manner gives."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,61 +150,67 @@ def new_check(length: Length, compass: Sequence[int], rng: np.random.Generator) 
     rng
         Decides the order.
     """
+    notes = notes_of(length, compass)
+    return _in_passes([(name, notes) for name in PASSES[length]], rng)
+
+
+def _in_passes(passes: Iterable[tuple[PassName, Sequence[int]]], rng: np.random.Generator) -> Check:
     steps: list[CheckStep] = []
-    for number, name in enumerate(PASSES[length]):
-        order = rng.permutation(np.array(notes_of(length, compass)))
-        steps += [CheckStep(number, name, int(midi)) for midi in order]
+    for number, (name, notes) in enumerate(passes):
+        for midi in rng.permutation(np.array(notes, dtype=int)).tolist():
+            steps.append(CheckStep(number, name, midi, len(steps)))
     return Check(tuple(steps))
 
 
-def resumed(check: Check, saved: Iterable[HeldNoteRow]) -> Check:
-    """Return a new check without the steps that a sitting's saved rows have settled already.
+def off_and_on(notes: Sequence[int], rng: np.random.Generator) -> Check:
+    """Return the check of a change that is taken out and put back: off, on, off, on."""
+    steps: list[CheckStep] = []
+    for number in range(OFF_AND_ON_PASSES):
+        for _ in range(TONES_EACH):
+            for midi in rng.permutation(np.array(notes, dtype=int)).tolist():
+                steps.append(CheckStep(number, "A", midi, len(steps)))
+    return Check(tuple(steps))
+
+
+def resumed(steps: Sequence[CheckStep], outcomes: Mapping[int, Outcome]) -> Check:
+    """Return a check that was broken off.
 
     Parameters
     ----------
-    check
-        A check from its beginning, of the same length.
-    saved
-        Rows of the sitting so far. A careful note counts once its swell is there.
+    steps
+        Every step, in order.
+    outcomes
+        Of those that are settled, by their place.
     """
-    rows = list(saved)
-    naturals = Counter(row.midi for row in rows if row.kind == "natural")
-    swells = {(row.midi, row.swell) for row in rows if row.kind == "careful-swell"}
-    have = {"A": naturals, "B": Counter(midi for midi, _ in swells)}
-    ahead = []
-    for step in check.ahead:
-        if have[step.pass_name][step.midi] > 0:
-            have[step.pass_name][step.midi] -= 1
-        else:
-            ahead.append(step)
-    return Check(tuple(ahead), done=len(check.ahead) - len(ahead))
+    left_out = tuple(step for step in steps if outcomes.get(step.place) == "left out")
+    ahead = tuple(step for step in steps if step.place not in outcomes)
+    return Check(ahead, done=len(steps) - len(ahead), left_out=left_out)
 
 
 def fault_of(
-    step: CheckStep, rows: Sequence[HeldNoteRow], *, duration_s: float | None = None
+    asked: AskedTone, rows: Sequence[HeldNoteRow], *, duration_s: float | None = None
 ) -> Fault | None:
     """Return why what was played does not count; None if it does.
 
     Parameters
     ----------
-    step
+    asked
         What was asked for.
     rows
-        What was heard, of the kinds that the step gives.
+        What was heard: one row, or those of a swell.
     duration_s
-        Length of its longest held tone, if known.
+        Length of the tone, if known.
     """
     if not rows or (duration_s is not None and duration_s < SHORTEST_TONE_S):
         return "too short"
-    if any(row.midi != step.midi for row in rows):
+    if any(row.midi != asked.midi for row in rows):
         return "another note"
-    if any(abs(row.cents) > SQUEAK_CENTS for row in rows if row.kind != "careful-swell"):
-        return "squeak"
-    return _swell_fault(rows) if step.pass_name == "B" else None
+    if asked.manner == "swelled":
+        return _swell_fault(rows)
+    return "squeak" if any(abs(row.cents) > SQUEAK_CENTS for row in rows) else None
 
 
-def _swell_fault(rows: Sequence[HeldNoteRow]) -> Fault | None:
-    swell = [row for row in rows if row.kind == "careful-swell"]
+def _swell_fault(swell: Sequence[HeldNoteRow]) -> Fault | None:
     if len(swell) < FEWEST_SWELL_STEPS:
         return "too short"
     levels = [row.level_db for row in swell if row.level_db is not None]
@@ -180,9 +219,13 @@ def _swell_fault(rows: Sequence[HeldNoteRow]) -> Fault | None:
 
 
 def after_playing(check: Check, fault: Fault | None) -> Check:
-    """Return the check after the present step: settled, or asked again at the end of its pass."""
+    """Return the check after the present step: settled, or asked again.
+
+    What was too short is asked again at once, as often as it takes; anything else at the end of
+    its pass, so that the note does not follow itself.
+    """
     step = check.step
-    if step is None:
+    if step is None or fault == "too short":
         return check
     if fault is None:
         return replace(check, ahead=check.ahead[1:], done=check.done + 1)
@@ -206,9 +249,11 @@ def _put_off(check: Check) -> Check:
     return replace(check, ahead=(*rest[:same_pass], step, *rest[same_pass:]))
 
 
-def measure_again(notes: Sequence[int], rng: np.random.Generator) -> Check:
-    """Return a small check of a few notes: each as always and, by turns, with exact fingers."""
-    order = rng.permutation(np.array(notes))
-    passes: tuple[PassName, ...] = ("A", "B")
-    steps = [CheckStep(n, name, int(m)) for n, name in enumerate(passes) for m in order]
-    return Check(tuple(steps))
+def measure_again(experiments: Mapping[int, Experiment], rng: np.random.Generator) -> Check:
+    """Return a small check of the experiments that would settle some notes, by note."""
+    usual = [m for m, what in experiments.items() for _ in range(_USUAL_TONES.get(what, 0))]
+    exact = [m for m, what in experiments.items() if what.endswith("careful-swell")]
+    return _in_passes([("A", usual), ("B", exact)], rng)
+
+
+_USUAL_TONES: dict[Experiment, int] = {"natural": 2, "natural and careful-swell": 1}

@@ -1,4 +1,4 @@
-"""Names of players and instruments, each kept once in a table of its own."""
+"""Names of players, instruments and sittings, each kept once in a table of its own."""
 
 import sqlite3
 
@@ -8,3 +8,21 @@ def name_id(connection: sqlite3.Connection, table: str, name: str) -> int:
     connection.execute(f"INSERT INTO {table} (name) VALUES (?) ON CONFLICT DO NOTHING", (name,))
     (number,) = connection.execute(f"SELECT id FROM {table} WHERE name = ?", (name,)).fetchone()
     return int(number)
+
+
+def session_id(connection: sqlite3.Connection, player: str, instrument: str, session: str) -> int:
+    """Return the number of a sitting; a new one is kept first."""
+    names = (
+        name_id(connection, "players", player),
+        name_id(connection, "instruments", instrument),
+    )
+    sought = (*names, session)
+    found = connection.execute(
+        "SELECT id FROM sessions WHERE player_id = ? AND instrument_id = ? AND name = ?", sought
+    ).fetchone()
+    if found:
+        return int(found[0])
+    inserted = connection.execute(
+        "INSERT INTO sessions (player_id, instrument_id, name) VALUES (?, ?, ?)", sought
+    )
+    return inserted.lastrowid or 0

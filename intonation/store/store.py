@@ -11,7 +11,6 @@ from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.practice.settings import PracticeSettings
-from intonation.store.checks import Checks
 from intonation.store.columns import (
     INSERT,
     JOINED,
@@ -69,11 +68,6 @@ class Store:
     def trials(self) -> Trials:
         """The trials on instruments."""
         return Trials(self.database)
-
-    @property
-    def checks(self) -> Checks:
-        """The instrument checks."""
-        return Checks(self.database)
 
     @property
     def traces(self) -> Traces:

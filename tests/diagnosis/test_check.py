@@ -7,37 +7,32 @@ import pytest
 
 from intonation.diagnosis.check import (
     MOST_TRIES,
+    AskedTone,
     Check,
     Fault,
     after_playing,
     fault_of,
     measure_again,
     new_check,
-    resumed,
+    off_and_on,
     skipped,
 )
+from intonation.diagnosis.results import Experiment
 from intonation.heldnotes.row import HeldNoteRow
-from tests.support.worlds import CHROMATIC, USUAL, Sitting, made_instrument, made_player
+from tests.support.worlds import CHROMATIC
+
+BOTH: Experiment = "natural and careful-swell"
 
 
 def a_check(length: str = "standard", seed: int = 1) -> Check:
     return new_check(length, CHROMATIC, np.random.default_rng(seed))  # type: ignore[arg-type]
 
 
-def played(check: Check, count: int) -> tuple[Check, list[HeldNoteRow]]:
-    """Let a simulated player play the next steps."""
-    rng = np.random.default_rng(5)
-    calm = replace(USUAL, slips=0.0)
-    sitting = Sitting(calm, rng, made_player(rng, calm), made_instrument(rng, calm), "s").begin()
+def played(check: Check, count: int) -> Check:
     for _ in range(count):
         assert check.step is not None
-        if check.step.pass_name == "A":
-            sitting.play(check.step.midi)
-        else:
-            sitting.play(check.step.midi, "careful")
-            sitting.swell(check.step.midi)
         check = after_playing(check, None)
-    return check, sitting.rows
+    return check
 
 
 @pytest.mark.parametrize(
@@ -69,12 +64,12 @@ def test_a_failed_note_is_asked_again_at_the_end_of_its_pass() -> None:
     assert first is not None
     check = after_playing(check, "squeak")
     assert check.step != first
-    check, _ = played(check, 26)
+    check = played(check, 26)
     assert check.step == first
 
 
 def test_a_note_that_keeps_failing_is_left_out_and_the_check_goes_on() -> None:
-    check = measure_again([70], np.random.default_rng(1))
+    check = measure_again({70: BOTH}, np.random.default_rng(1))
     first = check.step
     for _ in range(MOST_TRIES):
         assert check.step == first
@@ -84,25 +79,38 @@ def test_a_note_that_keeps_failing_is_left_out_and_the_check_goes_on() -> None:
 
 
 def test_a_skipped_note_is_named_and_progress_counts_it() -> None:
-    check = skipped(measure_again([70, 72], np.random.default_rng(1)))
+    check = skipped(measure_again({70: BOTH, 72: BOTH}, np.random.default_rng(1)))
     assert len(check.left_out) == 1
     assert check.share_done == pytest.approx(0.25)
 
 
-def test_a_check_goes_on_where_it_was_broken_off() -> None:
-    check, rows = played(a_check(seed=1), 40)
-    again = resumed(a_check(seed=2), rows)
-    assert again.done == 40
-    assert sorted((s.pass_name, s.midi) for s in again.ahead) == sorted(
-        (s.pass_name, s.midi) for s in check.ahead
-    )
-
-
 def test_a_check_that_is_played_through_is_done() -> None:
-    check, rows = played(a_check("short"), 30)
+    check = played(a_check("short"), 30)
     assert check.step is None
     assert check.share_done == 1.0
-    assert resumed(a_check("short", seed=9), rows).step is None
+
+
+def test_a_tone_that_was_too_short_is_asked_again_at_once_as_often_as_it_takes() -> None:
+    check = a_check()
+    for _ in range(MOST_TRIES + 1):
+        check = after_playing(check, "too short")
+    assert check == a_check()
+
+
+def test_measuring_again_asks_for_the_experiments_that_were_planned() -> None:
+    wanted: dict[int, Experiment] = {70: "natural", 72: "careful-swell", 74: BOTH}
+    steps = measure_again(wanted, np.random.default_rng(3)).ahead
+    asked = sorted((step.pass_name, step.midi) for step in steps)
+    assert asked == [("A", 70), ("A", 70), ("A", 74), ("B", 72), ("B", 74)]
+    assert len({step.place for step in steps}) == len(steps)
+
+
+def test_eight_notes_off_on_off_on_take_seven_and_a_half_minutes() -> None:
+    check = off_and_on(CHROMATIC[:8], np.random.default_rng(3))
+    assert check.minutes_left == pytest.approx(7.5, abs=0.1)
+    for number in range(4):
+        notes = [step.midi for step in check.ahead if step.pass_number == number]
+        assert sorted(notes) == sorted([*CHROMATIC[:8], *CHROMATIC[:8]])
 
 
 @pytest.mark.parametrize(
@@ -114,19 +122,20 @@ def test_a_check_that_is_played_through_is_done() -> None:
     ],
 )
 def test_what_does_not_count_is_said(change: dict[str, float], fault: Fault | None) -> None:
-    step = next(s for s in a_check().ahead if s.pass_name == "A" and s.midi == 70)
     row = HeldNoteRow(event=1, player="p", instrument="i", session="s", midi=70, cents=3.0)
-    assert fault_of(step, [replace(row, **change)], duration_s=3.0) == fault  # type: ignore[arg-type]
+    heard = [replace(row, **change)]  # type: ignore[arg-type]
+    assert fault_of(AskedTone(70, "as always"), heard, duration_s=3.0) == fault
+    assert fault_of(AskedTone(70, "held"), heard, duration_s=1.0) == "too short"
 
 
 def test_a_swell_must_be_long_and_wide_enough() -> None:
-    step = next(s for s in a_check().ahead if s.pass_name == "B" and s.midi == 70)
+    asked = AskedTone(70, "swelled")
     row = HeldNoteRow(
         event=1, player="p", instrument="i", session="s", midi=70, cents=3.0, kind="careful-swell"
     )
     narrow = [replace(row, level_db=-20.0 + 0.2 * i) for i in range(6)]
     wide = [replace(row, level_db=-20.0 + 1.5 * i) for i in range(6)]
-    assert fault_of(step, narrow, duration_s=6.0) == "too little swell"
-    assert fault_of(step, wide, duration_s=6.0) is None
-    assert fault_of(step, wide[:2], duration_s=6.0) == "too short"
-    assert fault_of(step, wide, duration_s=0.8) == "too short"
+    assert fault_of(asked, narrow, duration_s=6.0) == "too little swell"
+    assert fault_of(asked, wide, duration_s=6.0) is None
+    assert fault_of(asked, wide[:2], duration_s=6.0) == "too short"
+    assert fault_of(asked, wide, duration_s=0.8) == "too short"
