@@ -11,6 +11,7 @@ from intonation.audio.streams import (
     OutputStream,
     StallWatch,
 )
+from intonation.diagnosis.check import AskedTone
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
 from intonation.engine.reference import reference_for
@@ -84,6 +85,13 @@ class CardConnection:
     def begin_take(self, _settings: PracticeSettings, _melody: Score | None = None, /) -> None:
         """Throw away what was heard before this take."""
         self._microphone.forget()
+
+    def begin_check(self, _settings: PracticeSettings, /) -> None:
+        """Throw away what was heard before this check."""
+        self._microphone.forget()
+
+    def ask(self, _asked: AskedTone | None, /) -> None:
+        """Do nothing: who plays here reads it from the screen."""
 
     def read(self, frames: int) -> Samples:
         """Return at most ``frames`` samples that the microphone has heard."""

@@ -7,7 +7,12 @@ import numpy as np
 
 from intonation.audio.sound_files import Recording
 from intonation.audio.sources import InRealTime, SampleSource, Silence
-from intonation.engine.connections import Connection, MakeSource, StandIn
+from intonation.engine.connections import (
+    Connection,
+    MakeCheckPlayer,
+    MakeSource,
+    StandIn,
+)
 from intonation.engine.keys import Keys
 from intonation.engine.messages import SoundSettings
 from intonation.exercise.score import Score
@@ -15,6 +20,7 @@ from intonation.instruments.library import instrument_named
 from intonation.interchange.midi_keyboard import MidiKeyboard
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
+from intonation.simulation.check_player import CheckPlayer, check_case
 from intonation.simulation.plan import PlannedNote, drone_practice
 from intonation.simulation.players import simulated_player
 
@@ -74,7 +80,11 @@ def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:
 
 
 def simulated_connection(
-    sound: SoundSettings, *, real_time: bool, make_player: MakeSource | None = None
+    sound: SoundSettings,
+    *,
+    real_time: bool,
+    make_player: MakeSource | None = None,
+    make_check_player: MakeCheckPlayer | None = None,
 ) -> StandIn:
     """Return a connection in which a simulated player practises against the drone.
 
@@ -84,8 +94,8 @@ def simulated_connection(
         Whether the player wears headphones, and the seed of all chance.
     real_time
         Whether it plays at the pace of the clock or as fast as it is listened to.
-    make_player
-        Makes another player than the usual one.
+    make_player, make_check_player
+        Make other players than the usual ones.
     """
     make = make_player or _usual_player(sound.seed)
     return StandIn(
@@ -95,6 +105,8 @@ def simulated_connection(
         make_melody_source=lambda settings, melody: _paced(
             _melody_player(settings, melody, seed=sound.seed), real_time=real_time
         ),
+        make_check_player=make_check_player or _checked_player(sound.seed, patient=real_time),
+        in_time=lambda source: _paced(source, real_time=real_time),
         leak_db=None if sound.headphones else LEAK_DB,
         between_takes=_quiet(SIMULATED_RATE_HZ, real_time=real_time),
         sounds=sound.sounds,
@@ -118,6 +130,20 @@ def _usual_player(seed: int) -> MakeSource:
             a4_hz=settings.a4_hz,
             reference_hz=drone_of(settings).frequencies_hz,
             sample_rate_hz=SIMULATED_RATE_HZ,
+        )
+
+    return make
+
+
+def _checked_player(seed: int, *, patient: bool) -> MakeCheckPlayer:
+    def make(settings: PracticeSettings) -> CheckPlayer:
+        case = check_case(instrument_named(settings.instrument), seed=seed)
+        return CheckPlayer(
+            case,
+            rng=np.random.default_rng(seed),
+            a4_hz=settings.a4_hz,
+            sample_rate_hz=SIMULATED_RATE_HZ,
+            patient=patient,
         )
 
     return make

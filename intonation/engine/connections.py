@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from intonation.audio.sources import Samples, SampleSource
+from intonation.diagnosis.check import AskedTone
 from intonation.engine.messages import SoundFault, SoundReady
 from intonation.engine.reference import Reference, reference_for
 from intonation.exercise.score import Score
@@ -54,6 +55,14 @@ class Connection(Protocol):
         """Throw away what has come in before this take; a melody is known to a simulated player."""
         ...
 
+    def begin_check(self, settings: PracticeSettings, /) -> None:
+        """Throw away what has come in before this check."""
+        ...
+
+    def ask(self, asked: AskedTone | None, /) -> None:
+        """Let a simulated player know what the check asks for."""
+        ...
+
     def read(self, frames: int) -> Samples:
         """Return at most ``frames`` samples that have come in."""
         ...
@@ -68,7 +77,23 @@ class Connection(Protocol):
 
 
 MakeSource = Callable[[PracticeSettings, Reference], SampleSource]
+
+
+class AskedPlayer(SampleSource, Protocol):
+    """A simulated player who plays what a check asks for."""
+
+    def ask(self, asked: AskedTone | None) -> None:
+        """Play this next; None: rest."""
+
+
 MakeMelodySource = Callable[[PracticeSettings, Score], SampleSource]
+
+
+MakeCheckPlayer = Callable[[PracticeSettings], AskedPlayer]
+
+
+def _at_once(source: SampleSource) -> SampleSource:
+    return source
 
 
 class StandIn:
@@ -84,6 +109,10 @@ class StandIn:
         Makes the source that plays during one take.
     make_melody_source
         Makes the source that plays a melody; None if it is the same.
+    make_check_player
+        Makes the player of a check; None if the source cannot be asked for anything.
+    in_time
+        Holds a player of a check to the pace of a clock, if there is one.
     leak_db
         Level at which the reference reaches the source's microphone, relative to its output; None
         if it does not.
@@ -100,6 +129,8 @@ class StandIn:
         sample_rate_hz: float,
         make_source: MakeSource,
         make_melody_source: MakeMelodySource | None = None,
+        make_check_player: MakeCheckPlayer | None = None,
+        in_time: Callable[[SampleSource], SampleSource] = _at_once,
         leak_db: float | None = None,
         between_takes: Callable[[], SampleSource] | None = None,
         sounds: Sounds = BUILT_IN,
@@ -109,6 +140,9 @@ class StandIn:
         self._name = name
         self._make_source = make_source
         self._make_melody_source = make_melody_source
+        self._make_check_player = make_check_player
+        self._in_time = in_time
+        self._check_player: AskedPlayer | None = None
         self._leak = 0.0 if leak_db is None else 10.0 ** (leak_db / 20.0)
         self._between_takes = between_takes
         self._quiet: SampleSource | None = None
@@ -135,6 +169,20 @@ class StandIn:
             self._source = self._make_melody_source(settings, melody)
         else:
             self._source = self._make_source(settings, self.synth)
+
+    def begin_check(self, settings: PracticeSettings, /) -> None:
+        """Begin the source anew, or let the player of a check come in."""
+        self._check_player = None
+        if self._make_check_player is None:
+            self._source = self._make_source(settings, self.synth)
+            return
+        self._check_player = self._make_check_player(settings)
+        self._source = self._in_time(self._check_player)
+
+    def ask(self, asked: AskedTone | None, /) -> None:
+        """Let the player of a check know what is asked for."""
+        if self._check_player is not None:
+            self._check_player.ask(asked)
 
     def read(self, frames: int) -> Samples:
         """Return the source's next samples with the reference that leaks into them."""

@@ -7,8 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intonation.assessment.melody import MelodyScore
+from intonation.diagnosis.check import AskedTone
 from intonation.exercise.drone import Drone
 from intonation.exercise.score import Score
+from intonation.practice.checking import PlayedTone
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
 from intonation.synth.sounds import BUILT_IN, Sounds
@@ -107,6 +109,20 @@ class StartMelody:
     rounds: int = 1
 
 
+@dataclass(frozen=True, slots=True)
+class StartCheck:
+    """Quiet every reference and listen to an instrument check."""
+
+    settings: PracticeSettings
+
+
+@dataclass(frozen=True, slots=True)
+class AskTone:
+    """Take the next tone that begins as an answer to this; None: take no tone as one."""
+
+    asked: AskedTone | None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class PlaySound:
     """Sound prepared samples once, at the loudness last asked for.
@@ -128,6 +144,8 @@ class CloseSound:
 EngineCommand = (
     StartTake
     | StartMelody
+    | StartCheck
+    | AskTone
     | EndTake
     | SoundDrone
     | QuietDrone
@@ -213,6 +231,21 @@ class MelodyEnded:
 
 
 @dataclass(frozen=True, slots=True)
+class CheckListening:
+    """Whether the engine listens to a check from now on."""
+
+    listening: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToneHeard:
+    """A tone of a check has ended; the number is that of the asking which it answers."""
+
+    number: int
+    tone: PlayedTone
+
+
+@dataclass(frozen=True, slots=True)
 class SoundPlayed:
     """The prepared samples have sounded."""
 
@@ -228,6 +261,8 @@ EngineEvent = (
     | NoteDue
     | PhraseScored
     | MelodyEnded
+    | CheckListening
+    | ToneHeard
     | SoundPlayed
     | SoundReady
     | SoundFault

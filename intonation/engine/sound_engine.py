@@ -9,11 +9,13 @@ from collections.abc import Callable
 import numpy as np
 
 from intonation.audio.sources import Samples
+from intonation.engine.check_take import CheckTake
 from intonation.engine.connections import Connection, ConnectionCount
 from intonation.engine.keys import Keys
 from intonation.engine.losses import LossWatch
 from intonation.engine.melody_take import MelodyTake
 from intonation.engine.messages import (
+    AskTone,
     CloseSound,
     EndTake,
     EngineCommand,
@@ -27,6 +29,7 @@ from intonation.engine.messages import (
     SoundDrone,
     SoundFault,
     SoundPlayed,
+    StartCheck,
     StartMelody,
     StartTake,
 )
@@ -40,6 +43,7 @@ LONGEST_LISTEN_S = 10.0
 """After this much a command may wait no longer, even if more has been heard."""
 
 _SILENCE_DB = -120.0
+_Start = StartTake | StartMelody | StartCheck
 
 
 class SoundEngine:
@@ -66,7 +70,7 @@ class SoundEngine:
         self._keys = keys
         self._headphones = headphones
         self._connection: Connection | None = None
-        self._take: Take | MelodyTake | None = None
+        self._take: Take | MelodyTake | CheckTake | None = None
         self._losses = LossWatch()
         self._latency_s = 0.0
         self._clip_sounds = False
@@ -93,7 +97,7 @@ class SoundEngine:
     def obey(self, command: EngineCommand) -> list[EngineEvent]:
         """Carry out a command."""
         match command:
-            case StartTake() | StartMelody():
+            case StartTake() | StartMelody() | StartCheck():
                 return self._start(command)
             case PlaySound(samples):
                 return self._play(samples)
@@ -101,10 +105,8 @@ class SoundEngine:
                 return self._end()
             case SetLoudness() | SoundDrone() | QuietDrone():
                 return self._change_reference(command)
-            case RevealPitch(shown):
-                self._revealed = shown
-                if self._take is not None:
-                    self._take.reveal(shown)
+            case RevealPitch() | AskTone():
+                self._pass_on(command)
             case CloseSound():
                 return self.close()
         return []
@@ -169,7 +171,16 @@ class SoundEngine:
         fault = self._losses.fault(connection.count)
         return [fault] if fault is not None and self._take is not None else []
 
-    def _start(self, command: StartTake | StartMelody) -> list[EngineEvent]:
+    def _pass_on(self, command: RevealPitch | AskTone) -> None:
+        if isinstance(command, RevealPitch):
+            self._revealed = command.shown
+            if self._take is not None:
+                self._take.reveal(command.shown)
+        elif isinstance(self._take, CheckTake) and self._connection is not None:
+            self._take.ask(command.asked)
+            self._connection.ask(command.asked)
+
+    def _start(self, command: _Start) -> list[EngineEvent]:
         events = self._end()
         if self._connection is None:
             events += self.open()
@@ -180,7 +191,10 @@ class SoundEngine:
         except IntonationError as error:
             return [*events, SoundFault(error.sentence, error.what_to_do, fatal=False)]
 
-    def _begin(self, command: StartTake | StartMelody, connection: Connection) -> list[EngineEvent]:
+    def _begin(self, command: _Start, connection: Connection) -> list[EngineEvent]:
+        if isinstance(command, StartCheck):
+            self._take, begun = CheckTake.begun(command.settings, connection)
+            return begun
         if isinstance(command, StartMelody):
             self._take = MelodyTake.begun(command, connection, latency_s=self._latency_s)
             return []

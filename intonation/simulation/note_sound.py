@@ -95,8 +95,8 @@ def _steady(note: PlannedNote, recorder: SimulatedRecorder, habits: Habits) -> t
     """Return the breath in dB that a note begins with, and its cents at an ordinary breath."""
     second = recorder.instrument.in_second_register(note.midi)
     habit_db = habits.second_breath_db if second else habits.low_breath_db
-    thumb_cents = habits.thumb_cents if second else 0.0
-    return habit_db + note.breath_db, recorder.offset_cents[note.midi] + thumb_cents
+    fingers_cents = note.fingers_cents + (habits.thumb_cents if second else 0.0)
+    return habit_db + note.breath_db, recorder.offset_cents[note.midi] + fingers_cents
 
 
 def _correction_db(

@@ -24,6 +24,8 @@ class PlannedNote:
         Breath on purpose, relative to the player's habit.
     swell_db
         Breath gained from the beginning to the end of the note, evenly.
+    fingers_cents
+        What the fingers do to the note, beside the thumb's habit.
     """
 
     midi: int
@@ -31,6 +33,7 @@ class PlannedNote:
     rest_s: float = 0.8
     breath_db: float = 0.0
     swell_db: float = 0.0
+    fingers_cents: float = 0.0
 
 
 def long_tones(notes_midi: Iterable[int], *, sounding_s: float = 2.5) -> tuple[PlannedNote, ...]:

@@ -145,6 +145,9 @@ def _added(
     connection: sqlite3.Connection, row: HeldNoteRow, details: HeldNoteDetails, at: datetime
 ) -> int:
     sitting = session_id(connection, row.player, row.instrument, row.session)
+    connection.execute(
+        "UPDATE sessions SET began_at = coalesce(began_at, ?) WHERE id = ?", (utc_text(at), sitting)
+    )
     values = written(row, details, session_id=sitting, held_at=at)
     return connection.execute(INSERT, values).lastrowid or 0
 

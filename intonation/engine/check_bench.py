@@ -1,0 +1,171 @@
+"""Joins instrument checks to the practice record: begins them, goes on with them, judges them."""
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from intonation.diagnosis.attribution import Progress
+from intonation.diagnosis.check import Check, measure_again, new_check, off_and_on
+from intonation.diagnosis.comparison import NoteChange, compare
+from intonation.diagnosis.diagnosing import diagnose
+from intonation.diagnosis.results import Experiment, PairDiagnosis
+from intonation.engine.guided_check import GuidedCheck, Sitting
+from intonation.heldnotes.row import HeldNoteRow
+from intonation.instruments.library import instrument_named
+from intonation.practice.checking import Checking, CheckSettings
+from intonation.store.checks import CheckRecord, Checks
+from intonation.store.records import SessionRecord
+from intonation.store.store import Store
+
+SAME_SITTING = timedelta(minutes=30)
+"""After a longer pause the microphone has been moved and the instrument has cooled, perhaps."""
+
+
+@dataclass(slots=True)
+class CheckBench:
+    """The checks of every player and instrument of a record.
+
+    Parameters
+    ----------
+    store
+        The practice record.
+    now
+        Returns the present date and time.
+    """
+
+    store: Store
+    now: Callable[[], datetime]
+    _sittings: dict[tuple[str, str], tuple[GuidedCheck, datetime]] = field(default_factory=dict)
+
+    @property
+    def checks(self) -> Checks:
+        """The checks of the record."""
+        return Checks(self.store.database)
+
+    def known(self) -> tuple[CheckRecord, ...]:
+        """Return every check, the oldest first."""
+        return self.checks.all()
+
+    def unfinished(self, player: str, instrument: str) -> CheckRecord | None:
+        """Return the latest check of a pair if it can be gone on with."""
+        known = self.checks.all(player=player, instrument=instrument)
+        return known[-1] if known and known[-1].ended_at is None else None
+
+    def begin(
+        self, settings: CheckSettings, rng: np.random.Generator, *, notes: Sequence[int] = ()
+    ) -> GuidedCheck:
+        """Begin a check; one of the pair that was broken off is over then.
+
+        Parameters
+        ----------
+        settings
+            Whose, on what, how thorough.
+        rng
+            Decides the order.
+        notes
+            The chosen notes of a check off and on.
+        """
+        compass = instrument_named(settings.size).notes_midi
+        if settings.form == "off and on":
+            return self._begun(settings, off_and_on(notes, rng))
+        length = settings.form if settings.form != "again" else "short"
+        return self._begun(settings, new_check(length, compass, rng))
+
+    def begin_again(
+        self,
+        settings: CheckSettings,
+        experiments: Mapping[int, Experiment],
+        rng: np.random.Generator,
+    ) -> GuidedCheck:
+        """Begin a small check of a few notes, by what would settle each."""
+        return self._begun(settings, measure_again(experiments, rng))
+
+    def go_on(self, record: CheckRecord, settings: CheckSettings) -> GuidedCheck:
+        """Go on with a check that was broken off; its form and concert pitch stay."""
+        as_begun = CheckSettings(
+            player=record.player,
+            instrument=record.instrument,
+            size=record.size,
+            form=record.form,
+            a4_hz=record.a4_hz,
+            temperature_c=settings.temperature_c,
+            warm_minutes=settings.warm_minutes,
+        )
+        return self._guided(record.number, as_begun, self.checks.check(record.number))
+
+    def left(self, guided: GuidedCheck) -> None:
+        """Remember a check that was left: what is measured soon after belongs to its sitting."""
+        settings = guided.checking.settings
+        self._sittings[settings.player, settings.instrument] = (guided, self.now())
+
+    def diagnose(self, player: str, instrument: str, *, progress: Progress) -> PairDiagnosis | None:
+        """Return the diagnosis of a pair from every check in the record; None without one.
+
+        Parameters
+        ----------
+        player, instrument
+            The pair.
+        progress
+            Called with the share that is done; an exception from it cancels.
+        """
+        pairs = diagnose(self._rows(instrument), progress=progress)
+        return next((p for p in pairs if (p.player, p.instrument) == (player, instrument)), None)
+
+    def sessions(self, player: str, instrument: str) -> tuple[SessionRecord, ...]:
+        """Return the sittings of a pair that have notes without a reference."""
+        names = {row.session for row in self._own(player, instrument)}
+        known = self.store.sessions(player=player, instrument=instrument)
+        return tuple(record for record in known if record.session in names)
+
+    def compare(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        before: Collection[str],
+        after: Collection[str],
+        progress: Progress,
+    ) -> tuple[NoteChange, ...]:
+        """Return what changed on an instrument between sittings; see `comparison.compare`."""
+        rows = self._own(player, instrument)
+        return compare(rows, before=before, after=after, progress=progress)
+
+    def _own(self, player: str, instrument: str) -> list[HeldNoteRow]:
+        rows = self.checks.notes_without_reference()
+        return [row for row in rows if (row.player, row.instrument) == (player, instrument)]
+
+    def _rows(self, instrument: str) -> list[HeldNoteRow]:
+        """Return what informs a verdict: of the instrument only since it was last worked on."""
+        rows = self.checks.notes_without_reference()
+        moments = [
+            moment
+            for trial in self.store.trials.all(instrument=instrument)
+            for moment in (trial.made_at, trial.undone_at)
+            if moment is not None
+        ]
+        if not moments:
+            return list(rows)
+        later = self.store.held_notes(instrument=instrument, since=max(moments))
+        since = {row.event for row in later}
+        return [row for row in rows if row.instrument != instrument or row.event in since]
+
+    def _begun(self, settings: CheckSettings, check: Check) -> GuidedCheck:
+        unfinished = self.unfinished(settings.player, settings.instrument)
+        if unfinished is not None:
+            self.checks.end(unfinished.number, ended_at=self.now())
+        number = self.checks.begin(settings, check, began_at=self.now())
+        return self._guided(number, settings, check)
+
+    def _guided(self, number: int, settings: CheckSettings, check: Check) -> GuidedCheck:
+        sitting = self._sitting(settings)
+        checking = Checking(settings, instrument_named(settings.size), check)
+        return GuidedCheck(number, checking, sitting, checks=self.checks, now=self.now)
+
+    def _sitting(self, settings: CheckSettings) -> Sitting:
+        now = self.now()
+        earlier = self._sittings.get((settings.player, settings.instrument))
+        if earlier is not None and now - earlier[1] <= SAME_SITTING:
+            return earlier[0].kept
+        return Sitting(f"{now:%Y-%m-%d %H:%M:%S} check", now)
