@@ -23,6 +23,7 @@ from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
 from intonation.app.sound_link import Connect, SoundLink
 from intonation.app.sound_state import SoundState
+from intonation.app.sounds_remembered import with_sounds
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
 from intonation.engine.messages import (
     EndTake,
@@ -54,6 +55,9 @@ if TYPE_CHECKING:
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.assessment.melody import MelodyScore
     from intonation.engine.workbench import Workbench
+    from intonation.store.traces import Traces
+    from intonation.synth.soundfont_check import FontReport
+    from intonation.synth.sounds import PlayersFont
 
 _SEEDS = 2**31
 
@@ -75,6 +79,8 @@ class Surroundings:
         What the workshop works from; None without a practice record.
     ear_answers
         Opens the record of the ear drills; None forgets them when the program ends.
+    traces
+        The takes that can be looked back at; None without a practice record.
     """
 
     connect: Connect
@@ -84,6 +90,7 @@ class Surroundings:
     end_take: Callable[[], None]
     ear_answers: OpenAnswers | None = None
     workbench: Workbench | None = None
+    traces: Traces | None = None
 
 
 class IntonationApp(App[int]):
@@ -121,6 +128,7 @@ class IntonationApp(App[int]):
         self.sound = sound
         self.sound_state = SoundState()
         self.link = SoundLink(surroundings.connect, self._heard)
+        self.fonts_measured: dict[PlayersFont, FontReport] = {}
         self._sound_is_open = False
         self._plan: ExercisePlan | None = None
         self._ear: EarSitting | None = None
@@ -269,6 +277,12 @@ class IntonationApp(App[int]):
 
         self.push_screen(WorkshopPage(self.surroundings.workbench))
 
+    def action_traces(self) -> None:
+        """Open the page on which the latest takes are looked back at."""
+        from intonation.app.screens.traces import TracesPage
+
+        self.push_screen(TracesPage(self.surroundings.traces))
+
     def action_help(self) -> None:
         """Open the help for this page."""
         from intonation.app.screens.help import HelpPage
@@ -362,7 +376,7 @@ class IntonationApp(App[int]):
         self._try("settings", lambda: self.surroundings.remember(self._choices()))
 
     def _choices(self) -> RememberedSettings:
-        return RememberedSettings(
+        choices = RememberedSettings(
             practice=self.settings,
             microphone=self.sound.microphone,
             output=self.sound.output,
@@ -370,6 +384,7 @@ class IntonationApp(App[int]):
             keyboard=self.sound.keyboard,
             theme=self.theme,
         )
+        return with_sounds(choices, self.sound.sounds)
 
     def _try(self, concern: str, do: Callable[[], None]) -> None:
         try:

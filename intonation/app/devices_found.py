@@ -20,6 +20,8 @@ class DevicesFound:
         MIDI keyboards.
     keyboard_trouble
         A sentence, where those cannot be listed.
+    fluidsynth_trouble
+        A sentence, where FluidSynth cannot be used.
     """
 
     microphones: tuple[str, ...] = ()
@@ -27,13 +29,15 @@ class DevicesFound:
     trouble: str | None = None
     keyboards: tuple[str, ...] = ()
     keyboard_trouble: str | None = None
+    fluidsynth_trouble: str | None = None
 
 
 def search_devices() -> DevicesFound:
     """Return the system's devices; takes a moment, so call it on a thread."""
     from intonation.audio.devices import sound_devices
+    from intonation.synth.fluid_library import why_no_fluidsynth
 
-    found = _with_keyboards(DevicesFound())
+    found = _with_keyboards(DevicesFound(fluidsynth_trouble=why_no_fluidsynth()))
     try:
         devices = sound_devices()
     except IntonationError as error:

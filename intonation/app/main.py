@@ -80,6 +80,7 @@ def _app(
         end_take=recorder.end_take,
         workbench=Workbench(store, _now),
         ear_answers=lambda: _ear_answers(store),
+        traces=store.traces,
     )
     return IntonationApp(
         surroundings,
@@ -121,12 +122,15 @@ def _remembered(troubles: dict[str, str]) -> RememberedSettings:
 
 def _sound(asked: SoundSettings, choices: RememberedSettings) -> SoundSettings:
     """Return what was asked for, with the remembered devices where none was asked for."""
+    from intonation.app.sounds_remembered import sounds_of
+
     return replace(
         asked,
         microphone=asked.microphone or choices.microphone,
         output=asked.output or choices.output,
         headphones=asked.headphones or choices.headphones,
         keyboard=asked.keyboard or choices.keyboard,
+        sounds=sounds_of(choices),
     )
 
 

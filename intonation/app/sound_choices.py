@@ -6,6 +6,7 @@ from pathlib import Path
 from intonation.app import words
 from intonation.app.choices import Choice, neighbour
 from intonation.app.devices_found import DevicesFound
+from intonation.app.sounds_choices import NO_FONT, FontKnown, sounds_choices
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
 
@@ -39,8 +40,10 @@ def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
     return replace(sound, recording=path, simulated=False)
 
 
-def sound_choices(found: DevicesFound) -> tuple[Choice[SoundSettings], ...]:
-    """Return the choices, given the devices that were found."""
+def sound_choices(
+    found: DevicesFound, font: FontKnown = NO_FONT
+) -> tuple[Choice[SoundSettings], ...]:
+    """Return the choices, given the devices that were found and the player's SoundFont."""
     microphones, outputs, keyboards = found.microphones, found.outputs, found.keyboards
     return (
         Choice(
@@ -76,6 +79,7 @@ def sound_choices(found: DevicesFound) -> tuple[Choice[SoundSettings], ...]:
             explained=lambda sound: words.HEARD_EXPLAINED[sound.headphones],
             stepped=lambda sound, _: replace(sound, headphones=not sound.headphones),
         ),
+        *sounds_choices(font, fluidsynth_trouble=found.fluidsynth_trouble),
         Choice(
             name="keyboard",
             label="Keyboard",

@@ -29,10 +29,16 @@ SILENT_S = 3.0
 """The engine reports ten times a second; if it says nothing for this long it hangs."""
 
 CLOSE_S = 2.0
-_START = (
-    "import json, sys; sys.path[:] = json.loads(sys.argv[1]); "
-    "from intonation.engine.child import main; main()"
-)
+
+
+def python_running(module: str) -> list[str]:
+    """Return the command that runs the ``main`` of a module of ours in an interpreter of its own.
+
+    The interpreter looks for modules where this one does, and nowhere else.
+    """
+    paths = "import json, sys; sys.path[:] = json.loads(sys.argv[1])"
+    code = f"{paths}; import {module} as module; module.main()"
+    return [sys.executable, "-P", "-c", code, json.dumps([path for path in sys.path if path])]
 
 
 class EngineClient:
@@ -86,7 +92,7 @@ class EngineClient:
         """Start the process. What becomes of it comes as events."""
         with _log_file(self._log_path) as log:
             self._process = subprocess.Popen(
-                [sys.executable, "-P", "-c", _START, json.dumps([p for p in sys.path if p])],
+                python_running("intonation.engine.child"),
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=log,

@@ -1,10 +1,16 @@
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from textual.pilot import Pilot
+from textual.widgets import Static
 
 from intonation.app.devices_found import DevicesFound
+from intonation.app.screens.sound import SoundPage
 from intonation.app.sound_choices import sound_choices
 from intonation.app.sound_state import SoundState
+from intonation.app.sounds_choices import NO_FONT, FontKnown, presets_of, sounds_choices
+from intonation.app.widgets.typed_value import TypedValue
 from intonation.engine.messages import (
     EngineClosed,
     SoundCounters,
@@ -12,9 +18,12 @@ from intonation.engine.messages import (
     SoundReady,
     SoundSettings,
 )
-from intonation.errors import SoundFileError
+from intonation.errors import DataFileError, SoundFileError
 from intonation.practice.events import PhaseChanged
+from intonation.synth.soundfont_writer import soundfont
+from intonation.synth.sounds import PlayersFont, Sounds
 from tests.app.conftest import Stand, screen_text, settled
+from tests.support.libraries import needs_fluidsynth
 
 READY = SoundReady("Desk microphone", "Headphones", 48_000.0, 0.043)
 FAULT = SoundFault("The microphone has stopped.", "Plug it in.", fatal=True)
@@ -110,3 +119,113 @@ def test_a_keyboard_can_be_chosen_and_a_machine_without_midi_says_why_not() -> N
     assert keyboard.stepped(SoundSettings(), 1).keyboard == "Stage piano"
     missing = sound_choices(DevicesFound(keyboard_trouble="No MIDI here. Install it."))[-1]
     assert missing.explained(SoundSettings()) == "No MIDI here. Install it."
+
+
+async def test_sounds_are_stepped_through_and_count_when_the_page_is_left(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("s", *["down"] * 4, "right", "escape")
+        await settled(pilot)
+        assert stand.engine.sound.sounds == Sounds("fluidsynth")
+        assert stand.remembered[-1].sounds == "fluidsynth"
+
+
+async def test_a_soundfont_that_cannot_be_used_is_said_in_place_and_nothing_changes(
+    stand: Stand, tmp_path: Path
+) -> None:
+    broken = tmp_path / "broken.sf2"
+    broken.write_bytes(b"RIFF and no more")
+    async with stand.opened(size=(120, 40)) as pilot:
+        await enter_sounds(pilot, broken)
+        await settled(pilot)
+        assert "broken.sf2 cannot be used as a SoundFont" in flat(pilot)
+        await pilot.press("escape", "escape")
+        await settled(pilot)
+        assert len(stand.sound.engines) == 1
+
+
+async def enter_sounds(pilot: Pilot[int], path: Path) -> None:
+    """Open the sound page and type a path as the sounds."""
+    await pilot.press("s", *["down"] * 4, "enter")
+    pilot.app.screen.query_one(TypedValue).value = str(path)
+    await pilot.press("enter")
+
+
+def flat(pilot: Pilot[int]) -> str:
+    """Return the words of the page in the order of its columns, without line ends."""
+    page = pilot.app.screen
+    texts = [str(one.render()) for one in page.query(Static)]
+    return " ".join(" ".join(texts).split())
+
+
+class TestAPlayersSoundFont:
+    pytestmark = needs_fluidsynth()
+
+    @pytest.fixture
+    def font(self, tmp_path: Path) -> Path:
+        path = tmp_path / "own.sf2"
+        path.write_bytes(soundfont())
+        return path
+
+    async def test_it_is_measured_and_its_error_shown_before_it_is_used(
+        self, stand: Stand, font: Path
+    ) -> None:
+        async with stand.opened(size=(120, 40)) as pilot:
+            await enter_sounds(pilot, font)
+            assert "is measured before it is used" in flat(pilot)
+            assert pilot.app.sound.sounds == Sounds()
+            await settled(pilot)
+            assert "own.sf2 is up to 0.3 cents off" in flat(pilot)
+            assert "wear headphones" in flat(pilot)
+            await pilot.press("escape")
+            await settled(pilot)
+            assert stand.engine.sound.sounds == Sounds("soundfont", PlayersFont(font))
+            assert stand.remembered[-1].soundfont == str(font)
+
+    async def test_the_measurement_can_be_stopped_and_the_sounds_from_before_stay(
+        self, stand: Stand, font: Path
+    ) -> None:
+        async with stand.opened() as pilot:
+            await enter_sounds(pilot, font)
+            await pilot.press("escape")
+            await settled(pilot)
+            assert isinstance(pilot.app.screen, SoundPage)
+            assert pilot.app.sound.sounds == Sounds()
+            assert "built-in voices" in screen_text(pilot)
+            await pilot.press("escape")
+            await settled(pilot)
+            assert len(stand.sound.engines) == 1
+
+    async def test_a_soundfont_that_has_gone_is_said_in_place(
+        self, stand: Stand, font: Path
+    ) -> None:
+        gone = Sounds("fluidsynth", PlayersFont(font.with_name("gone.sf2")))
+        async with stand.opened(size=(120, 40)) as pilot:
+            pilot.app.sound = SoundSettings(sounds=gone)
+            await pilot.press("s", *["down"] * 4, "right")
+            await settled(pilot)
+            assert "gone.sf2 cannot be opened" in flat(pilot)
+            assert pilot.app.sound.sounds == gone
+
+    def test_a_preset_is_chosen_by_its_number_or_name(self, font: Path) -> None:
+        known = FontKnown(presets=presets_of(font))
+        line = next(
+            one for one in sounds_choices(known, fluidsynth_trouble=None) if one.name == "preset"
+        )
+        sound = SoundSettings(sounds=Sounds("soundfont", PlayersFont(font)))
+        assert line.entered is not None
+        assert line.entered(sound, "1").sounds.font == PlayersFont(font, program=1)
+        assert line.entered(sound, "2:1").sounds.font == PlayersFont(font, program=1, bank=2)
+        name = known.presets[-1].name
+        chosen = line.entered(sound, name.upper()).sounds.font
+        assert chosen is not None
+        assert line.shown(replace(sound, sounds=Sounds("soundfont", chosen))).endswith(name)
+        with pytest.raises(DataFileError, match='no preset "kazoo"'):
+            line.entered(sound, "kazoo")
+
+
+def test_a_machine_without_fluidsynth_says_so_beside_the_choice() -> None:
+    (line,) = sounds_choices(NO_FONT, fluidsynth_trouble="It is missing. Install it.")
+    assert (
+        line.explained(SoundSettings(sounds=Sounds("fluidsynth"))) == "It is missing. Install it."
+    )
+    assert "Exact" in line.explained(SoundSettings())

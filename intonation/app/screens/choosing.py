@@ -117,7 +117,7 @@ class ChoosingPage(Page, Generic[Settings]):
 
     def _change(self, settings: Settings) -> None:
         self.change_to(settings)
-        self.lines.show(settings)
+        self.lines.show(self.settings_now())
         self.explain()
 
     def _stop_typing(self) -> None:

@@ -1,0 +1,43 @@
+"""Words about what sounds the reference: built-in voices, FluidSynth, or the player's SoundFont."""
+
+SOUNDS, PRESET = "Sounds", "Preset"
+NAMES = {"built-in": "built-in voices", "fluidsynth": "FluidSynth", "soundfont": "SoundFont"}
+BUILT_IN = (
+    "Exact, and a retuned tone glides. Step on for FluidSynth, or press Enter and type the path "
+    "of a SoundFont (.sf2)."
+)
+FLUIDSYNTH = (
+    "The same voices through FluidSynth, within 0.005 cents. Or press Enter and type the path of "
+    "a SoundFont (.sf2)."
+)
+OWN_FONT = (
+    "It replaces the voices. The drone cannot be taken out of what a microphone hears: wear "
+    "headphones."
+)
+PRESET_EXPLAINED = "Which sound of the SoundFont. Step on, or type a number or a name."
+NOT_MEASURED = "It has not been measured."
+PERCUSSION_BANK = 128
+
+
+def measuring(name: str, share: float) -> str:
+    """Return how far the measurement of a SoundFont is."""
+    return f"{name} is measured before it is used: {100 * share:.0f} %. Esc stops it."
+
+
+def preset(name: str, bank: int, program: int) -> str:
+    """Return a preset as it is printed."""
+    number = f"{program}" if bank == 0 else f"{bank}:{program}"
+    return f"{number} {name}".strip()
+
+
+def no_such_preset(text: str, count: int) -> tuple[str, str]:
+    """Return that a SoundFont has no such preset, and what to do."""
+    return (
+        f'The SoundFont has no preset "{text}".',
+        f"It has {count}; step through them, or type the beginning of a name.",
+    )
+
+
+def no_presets(name: str) -> tuple[str, str]:
+    """Return that a SoundFont holds nothing to play."""
+    return (f"{name} holds no preset.", "Choose another SoundFont.")
