@@ -156,6 +156,14 @@ PRACTICE = (
         explanation="What is wrong with the instrument, what to try, and what a trial did.",
     ),
     Key(
+        name="practice.traces",
+        keys=("v",),
+        shown="V",
+        action="app.traces",
+        label="Look back",
+        explanation="Each held note of the latest takes over time, with the breath beneath.",
+    ),
+    Key(
         name="practice.sound",
         keys=("s",),
         shown="S",
@@ -238,6 +246,15 @@ SUMMARY = (
         action="back",
         label="Back",
         explanation="Go back to where the take was chosen.",
+        in_key_line=True,
+    ),
+    Key(
+        name="summary.traces",
+        keys=("v",),
+        shown="V",
+        action="app.traces",
+        label="Look back",
+        explanation="Each held note of the take over time, with the breath beneath.",
         in_key_line=True,
     ),
     Key(

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
+from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
@@ -89,6 +90,7 @@ INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
 
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
+    **ABOUT_TRACE_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
         "Enter lets you type it. Every choice is remembered."

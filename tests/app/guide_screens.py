@@ -7,12 +7,14 @@ import asyncio
 import re
 from pathlib import Path
 
-from intonation.app import exercise_keys, keys
+from intonation.app import exercise_keys, keys, trace_keys
 from intonation.app.keys import Key
 from intonation.practice.settings import PracticeSettings
-from tests.app import test_pictures
+from tests.app import test_pictures, test_traces_page
 from tests.app.conftest import Stand, screen_text
 
+PAGES = (test_pictures, test_traces_page)
+KEY_TABLES = (keys, exercise_keys, trace_keys)
 GUIDES = Path(__file__).parents[2] / "docs" / "guides"
 DRAWN = re.compile(
     r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
@@ -36,13 +38,14 @@ async def _drawing(what: str, name: str) -> str:
 async def _screen(name: str) -> str:
     stand = Stand()
     async with stand.opened(PracticeSettings(player="wren")) as pilot:
-        await test_pictures.opening(stand, getattr(test_pictures, name))(pilot)
+        page = next(getattr(home, name) for home in PAGES if hasattr(home, name))
+        await test_pictures.opening(stand, page)(pilot)
         lines = [line.rstrip() for line in screen_text(pilot).splitlines()]
     return "\n".join(["```text", *lines, "```"])
 
 
 def _key_table(name: str) -> tuple[Key, ...]:
-    home = keys if hasattr(keys, name) else exercise_keys
+    home = next(home for home in KEY_TABLES if hasattr(home, name))
     table: tuple[Key, ...] = getattr(home, name)
     return table
 

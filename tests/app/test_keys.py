@@ -4,6 +4,7 @@ import pytest
 
 from intonation.app.exercise_keys import EXERCISES, MELODY, TEMPERAMENTS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
+from intonation.app.trace_keys import TRACES
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
@@ -19,6 +20,7 @@ PAGES = {
     "workshop": WORKSHOP,
     "prediction": PREDICTION,
     "trials": TRIALS,
+    "traces": TRACES,
 }
 
 
