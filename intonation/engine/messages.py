@@ -7,10 +7,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intonation.assessment.melody import MelodyScore
-from intonation.diagnosis.check import AskedTone
 from intonation.exercise.drone import Drone
 from intonation.exercise.score import Score
-from intonation.practice.checking import PlayedTone
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
 from intonation.synth.sounds import BUILT_IN, Sounds
@@ -18,6 +16,9 @@ from intonation.synth.sounds import BUILT_IN, Sounds
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+    from intonation.diagnosis.check import AskedTone
+    from intonation.practice.checking import PlayedTone
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
