@@ -3,7 +3,15 @@
 import numpy as np
 
 from intonation.acoustics.air import Air
-from intonation.acoustics.waveguide import FLANGED, UNFLANGED, Complex, Real, characteristic
+from intonation.acoustics.waveguide import (
+    FLANGED,
+    UNFLANGED,
+    Complex,
+    Real,
+    characteristic,
+    open_end,
+    through_cylinder,
+)
 
 _OUTSIDE = (UNFLANGED + FLANGED) / 2.0
 _CLOSED_BELOW = 1e-3
@@ -44,7 +52,7 @@ def past_hole(
     fraction = np.asarray(open_fraction, dtype=float)
     is_open = fraction > _CLOSED_BELOW
     opened_radius = hole_radius_m * np.sqrt(np.where(is_open, fraction, 1.0))
-    series = _series(frequency_hz, hole_radius_m, bore_radius_m, air)
+    series = _series(frequency_hz, opened_radius, bore_radius_m, air)
     shunt = np.where(
         is_open,
         _open_shunt(frequency_hz, opened_radius, chimney_m, bore_radius_m, air),
@@ -54,7 +62,7 @@ def past_hole(
     return np.asarray(shunt * below / (shunt + below) + series / 2.0)
 
 
-def _series(frequency_hz: Real, hole_m: float, bore_m: float, air: Air) -> Complex:
+def _series(frequency_hz: Real, hole_m: Real, bore_m: float, air: Air) -> Complex:
     delta = hole_m / bore_m
     length = hole_m * delta**2 * (-0.37 + 0.087 * delta)
     omega = 2.0 * np.pi * frequency_hz
@@ -75,13 +83,16 @@ def _inner_length(hole_m: Real, bore_m: float) -> Real:
 def _open_shunt(
     frequency_hz: Real, hole_m: Real, chimney_m: float, bore_m: float, air: Air
 ) -> Complex:
-    impedance, gamma = characteristic(frequency_hz, hole_m, air)
     wavenumber = 2.0 * np.pi * frequency_hz / air.speed_m_per_s
-    outside = _OUTSIDE * hole_m
-    length = chimney_m + _matching_length(hole_m, bore_m) + outside
-    radiation = air.impedance / (np.pi * np.square(hole_m)) * np.square(wavenumber * hole_m) / 4.0
-    inner = 1j * wavenumber * _inner_length(hole_m, bore_m) * np.real(impedance)
-    return np.asarray(impedance * np.tanh(gamma * length) + radiation + inner)
+    lossless = air.impedance / (np.pi * np.square(hole_m))
+    seen_inside = through_cylinder(
+        open_end(frequency_hz, hole_m, air, correction=_OUTSIDE),
+        frequency_hz,
+        length_m=chimney_m + _matching_length(hole_m, bore_m),
+        radius_m=hole_m,
+        air=air,
+    )
+    return np.asarray(seen_inside + 1j * wavenumber * _inner_length(hole_m, bore_m) * lossless)
 
 
 def _closed_shunt(

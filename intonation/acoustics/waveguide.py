@@ -47,7 +47,12 @@ def characteristic(frequency_hz: Real, radius_m: Real | float, air: Air) -> tupl
 
 
 def through_cylinder(
-    load: Complex, frequency_hz: Real, *, length_m: float, radius_m: float, air: Air
+    load: Complex,
+    frequency_hz: Real,
+    *,
+    length_m: Real | float,
+    radius_m: Real | float,
+    air: Air,
 ) -> Complex:
     """Return the impedance seen through a lossy cylinder that ends in a load impedance."""
     impedance, gamma = characteristic(frequency_hz, radius_m, air)

@@ -21,8 +21,8 @@ def test_the_shipped_alto_has_ten_holes_in_front_of_its_foot() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "named"),
     [
-        ("window_mm = 45.41", "window_mm = -3", "window_mm"),
-        ("window_mm = 45.41", "", "window_mm"),
+        ("window_mm = 45.80", "window_mm = -3", "window_mm"),
+        ("window_mm = 45.80", "", "window_mm"),
         ("head_joint_mm = 80.0", 'head_joint_mm = "long"', "head_joint_mm"),
         ("position_mm = 142.40", "position_mm = 900", "hole 1"),
         ("diameter_mm = 5.28", "diameter_mm = 40", "hole 1"),

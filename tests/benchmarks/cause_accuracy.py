@@ -4,51 +4,19 @@
 """
 
 import argparse
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 
 from intonation.acoustics.alterations import Alteration
-from intonation.acoustics.geometry import BorePoint, Geometry
-from intonation.acoustics.library import alto_geometry
 from intonation.instruments.library import instrument_named
 from intonation.workshop.causes import RankedCause, rank_causes
 from intonation.workshop.compass import Compass, compass_of
 from intonation.workshop.faults import Cause, candidate_causes
+from tests.support.makers import TWELVE_FAULTS, another_maker
 
 NOISE_CENTS = 4.0
-Fault = tuple[str, list[Alteration]]
-
-
-def another_maker(rng: np.random.Generator) -> Geometry:
-    """An instrument whose dimensions differ from the model's; magnitudes are invented."""
-    geometry = alto_geometry()
-    bore = (BorePoint(p.position_mm, p.radius_mm * rng.normal(1, 0.004)) for p in geometry.bore)
-    holes = (
-        replace(
-            hole,
-            position_mm=hole.position_mm + rng.normal(0, 1.5),
-            diameter_mm=hole.diameter_mm * rng.normal(1, 0.05),
-        )
-        for hole in geometry.holes
-    )
-    window_mm = geometry.window_mm * rng.normal(1, 0.05)
-    return replace(geometry, window_mm=window_mm, bore=tuple(bore), holes=tuple(holes))
-
-
-def faults(causes: tuple[Cause, ...]) -> list[Fault]:
-    """Eight holes (both of a pair together) and the bore zones, at a small first size."""
-    single = [(h, [Alteration(work="enlarge a hole", amount_mm=0.05, hole=h)]) for h in "012345"]
-    pairs = [
-        (h, [Alteration(work="enlarge a hole", amount_mm=0.05, hole=h + side) for side in "ab"])
-        for h in "67"
-    ]
-    zones = [(c.from_mm, c.to_mm) for c in causes if c.kind == "bore"]
-    bore = [
-        (f"{a:.0f}", [Alteration(work="line the bore", amount_mm=0.05, from_mm=a, to_mm=b)])
-        for a, b in zones
-    ]
-    return [*single, *pairs, *bore]
 
 
 def place_of(cause: Cause) -> str:
@@ -57,7 +25,7 @@ def place_of(cause: Cause) -> str:
     return (cause.finger or "") if cause.kind.startswith("hole") else cause.kind
 
 
-def offsets_from(maker: Compass, fault: list[Alteration], size: float) -> np.ndarray:
+def offsets_from(maker: Compass, fault: Sequence[Alteration], size: float) -> np.ndarray:
     largest = np.nanmax(np.abs(maker.effect(fault)))
     grown = [replace(a, amount_mm=a.amount_mm * size / largest) for a in fault]
     return maker.effect(grown)
@@ -82,7 +50,7 @@ def main() -> None:
     model = compass_of(instrument_named("alto"))
     causes = candidate_causes(model)
     covariance = NOISE_CENTS**2 * np.eye(len(model.midi))
-    plan = faults(causes)
+    plan = list(TWELVE_FAULTS.items())
     for size in (20.0, 12.0):
         first, head, second, stated, alone = [], [], [], [], []
         for _ in range(makers):

@@ -30,7 +30,7 @@ def test_every_note_of_every_instrument_is_on_its_chart(name: str) -> None:
 
 def test_an_alternative_shows_how_many_cents_it_differs() -> None:
     lines = chart_lines(instrument_named("alto"), [76])
-    assert any("● │ ○ ● ● │ ○ ○ ○ ○    -14 c" in line for line in lines)
+    assert any("● │ ○ ● ● │ ○ ○ ○ ○    -11 c" in line for line in lines)
 
 
 def test_each_source_is_named_once() -> None:

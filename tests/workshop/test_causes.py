@@ -11,12 +11,11 @@ from intonation.workshop.compass import Compass, compass_of
 from intonation.workshop.faults import Cause, candidate_causes
 from tests.benchmarks.cause_accuracy import (
     NOISE_CENTS,
-    another_maker,
-    faults,
     measured,
     offsets_from,
     places_of,
 )
+from tests.support.makers import TWELVE_FAULTS, another_maker
 
 KNOWN = NOISE_CENTS**2 * np.eye(26)
 
@@ -45,7 +44,7 @@ def test_a_single_fault_is_named_first(
     right = []
     for _ in range(3):
         maker = replace(compass, geometry=another_maker(rng))
-        for place, fault in faults(causes):
+        for place, fault in TWELVE_FAULTS.items():
             effect = offsets_from(maker, fault, rng.choice([-1, 1]) * size_cents)
             ranked = rank_causes(causes, compass.midi, measured(rng, effect), KNOWN)
             right.append(place in places_of(ranked[0]))
