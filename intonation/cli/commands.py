@@ -36,6 +36,11 @@ COMMANDS = (
     Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
     Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
     Command(
+        "habits",
+        "intonation.cli.habits_command",
+        "show where each of your notes usually lies, and what that goes with",
+    ),
+    Command(
         "diagnose",
         "intonation.cli.diagnose_command",
         "say whose each note's deviation is: the instrument's, the breath's, the fingers'",

@@ -1,0 +1,61 @@
+"""``intonation habits``: where each note of a player usually lies."""
+
+import argparse
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from intonation.engine.habit_record import HabitRecord
+from intonation.report.habit_table import habit_csv, habit_json, habit_lines
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path, settings_path
+from intonation.store.settings import read_settings
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "habits",
+        help="show where each of your notes usually lies, and what that goes with",
+        description=(
+            "Show where each note of a player usually lies, how that changes over the weeks, and "
+            "what it goes with: the note before, its length, its loudness, the reference."
+        ),
+    )
+    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
+    parser.add_argument(
+        "--instrument", metavar="NAME", help="on what (default: what was played last)"
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+    output = parser.add_mutually_exclusive_group()
+    output.add_argument("--json", action="store_true", help="print JSON")
+    output.add_argument("--csv", action="store_true", help="print a row for every note as CSV")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the habits."""
+    chosen = read_settings(settings_path()).settings.practice
+    player = arguments.player or chosen.player
+    instrument = arguments.instrument or chosen.instrument
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    with opened.store as store:
+        record = HabitRecord(store, _now)
+        habits = record.habits(player, instrument)
+        owners = record.owners(player, instrument)
+    if arguments.json:
+        written = habit_json(habits, player=player, instrument=instrument, owners=owners)
+    elif arguments.csv:
+        written = habit_csv(habits, player=player, instrument=instrument, owners=owners)
+    else:
+        lines = habit_lines(habits, player=player, instrument=instrument, owners=owners)
+        written = "".join(f"{line}\n" for line in lines)
+    sys.stdout.write(written)
+    return 0
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()

@@ -1,0 +1,114 @@
+"""The notes that a player's habits are worked out from: the latest weeks, at most so many."""
+
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+from intonation.habits.played import PlayedNote
+from intonation.store.columns import moment_of, utc_text
+from intonation.store.database import Database
+
+LATEST_DAYS = 84
+"""What was played in the twelve weeks up to the last sitting is what a player usually does (design
+judgement)."""
+
+MOST_NOTES = 12_000
+"""Of a longer list only the latest so many count; more would not make any estimate surer."""
+
+_MOST_SITTINGS = 2000
+
+_SITTINGS = """SELECT s.id, coalesce(s.began_at, (
+        SELECT n.held_at FROM held_notes AS n WHERE n.session_id = s.id LIMIT 1
+    ))
+    FROM sessions AS s JOIN players AS p ON p.id = s.player_id
+    JOIN instruments AS i ON i.id = s.instrument_id
+    WHERE p.name = ? AND i.name = ? ORDER BY s.id DESC"""
+
+# the inner question is answered from the index alone, however many notes there are
+_NOTES = """SELECT session_id, held_at, midi, kind, cents, level_db, drift_cents_per_s, duration_s,
+    reference, blind, previous_midi FROM held_notes WHERE event IN (
+        SELECT event FROM held_notes WHERE session_id IN ({sittings})
+        ORDER BY event DESC LIMIT ?
+    ) AND (held_at IS NULL OR held_at >= ?)"""
+
+
+class PlayedNotes:
+    """What has been played lately.
+
+    Parameters
+    ----------
+    database
+        The file that the practice record is kept in.
+
+    Notes
+    -----
+    Every method raises a `StoreError` if the file cannot be read.
+    """
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def of(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        since: datetime | None = None,
+        latest_days: int = LATEST_DAYS,
+        most: int = MOST_NOTES,
+    ) -> list[PlayedNote]:
+        """Return what a player has lately played on an instrument.
+
+        Parameters
+        ----------
+        player, instrument
+            Names.
+        since
+            Nothing before this moment, such as the last change to the instrument.
+        latest_days
+            How far back from the last sitting.
+        most
+            The latest so many notes at most.
+
+        Notes
+        -----
+        Sittings without a date count only where no sitting has one.
+        """
+        days = _lately(self._sittings(player, instrument), latest_days, since)
+        if not days:
+            return []
+        question = _NOTES.format(sittings=", ".join("?" * len(days)))
+        found = self._database.read(question, [*days, most, utc_text(since) or ""])
+        return [_played(values, days) for values in found]
+
+    def _sittings(self, player: str, instrument: str) -> list[tuple[int, datetime | None]]:
+        found = self._database.read(_SITTINGS, (player, instrument))
+        return [(number, moment_of(text) if text else None) for number, text in found]
+
+
+def _lately(
+    sittings: Sequence[tuple[int, datetime | None]], latest_days: int, since: datetime | None
+) -> dict[int, int | None]:
+    """Return the latest sittings with their days as ordinals."""
+    moments = {number: moment for number, moment in sittings if moment is not None}
+    if not moments:
+        undated = [number for number, _ in sittings] if since is None else []
+        return dict.fromkeys(undated[:_MOST_SITTINGS])
+    earliest = max(moments.values()) - timedelta(days=latest_days)
+    if since is not None:
+        # a sitting may have begun before the moment and gone on after it
+        earliest = max(earliest, since.astimezone(UTC) - timedelta(days=1))
+    latest = sorted(moments.items(), key=lambda each: each[1], reverse=True)
+    days = {number: _day(moment) for number, moment in latest if moment >= earliest}
+    return dict(list(days.items())[:_MOST_SITTINGS])
+
+
+def _day(moment: datetime) -> int:
+    return moment.astimezone().toordinal()
+
+
+def _played(values: Sequence[Any], days: dict[int, int | None]) -> PlayedNote:
+    sitting, held_at, *rest = values
+    # without a date of its own a note has that of its sitting
+    day = date.fromisoformat(held_at[:10]).toordinal() if held_at else days[sitting]
+    return PlayedNote(sitting, day, *rest)
