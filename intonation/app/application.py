@@ -43,6 +43,7 @@ from intonation.engine.messages import (
     StartTake,
 )
 from intonation.errors import IntonationError
+from intonation.practice.ear_choices import EarChoices
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
@@ -104,6 +105,8 @@ class IntonationApp(App[int]):
         What the player chose last time.
     theme
         Name of the paper to print on; None takes daylight.
+    ear
+        What was chosen for the ear drills.
     troubles
         Sentences to show from the start, by what they concern.
     """
@@ -120,6 +123,7 @@ class IntonationApp(App[int]):
         settings: PracticeSettings,
         sound: SoundSettings,
         theme: str | None = None,
+        ear: EarChoices | None = None,
         troubles: dict[str, str] | None = None,
     ) -> None:
         super().__init__()
@@ -131,6 +135,7 @@ class IntonationApp(App[int]):
         self.fonts_measured: dict[PlayersFont, FontReport] = {}
         self._sound_is_open = False
         self._plan: ExercisePlan | None = None
+        self._ear_choices = ear or EarChoices()
         self._ear: EarSitting | None = None
         self._troubles = dict(troubles or {})
         for paper in PAPERS:
@@ -178,8 +183,13 @@ class IntonationApp(App[int]):
             from intonation.app.ear_record import EarRecord, EarSitting, answers_in_memory
 
             opened = self.surroundings.ear_answers or answers_in_memory
-            self._ear = EarSitting(EarRecord(opened))
+            self._ear = EarSitting(EarRecord(opened), self._ear_choices)
         return self._ear
+
+    def choose_ear(self, choices: EarChoices) -> None:
+        """Make other choices for the ear drills count, and remember them."""
+        self.ear.choices = self._ear_choices = choices
+        self._remember()
 
     def play(self, samples: NDArray[np.float32]) -> None:
         """Sound prepared samples once, outside a take, at the player's loudness."""
@@ -383,6 +393,7 @@ class IntonationApp(App[int]):
             headphones=self.sound.headphones,
             keyboard=self.sound.keyboard,
             theme=self.theme,
+            ear=self._ear_choices,
         )
         return with_sounds(choices, self.sound.sounds)
 

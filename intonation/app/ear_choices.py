@@ -1,49 +1,18 @@
 """What can be chosen before an ear drill."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from intonation.app import ear_words as words
 from intonation.app.choices import Choice, neighbour
-from intonation.listening.block import Feedback
-from intonation.listening.drills.tune_it import TuneIt
 from intonation.listening.drills.which_in_tune import WhichIsInTune
-from intonation.listening.trials import Register
-
-_MINUTES = (3, 4, 5, 6)
-_FEEDBACK: tuple[Feedback, ...] = ("after each answer", "in summary")
-_REGISTERS: tuple[Register | None, ...] = (None, "low", "high")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class EarChoices:
-    """What the listener has chosen.
-
-    Parameters
-    ----------
-    drill
-        Name of the drill.
-    interval, register
-        What to listen to; None for what is due.
-    versions
-        How many are compared in "which is in tune".
-    minutes
-        Length of the block.
-    feedback
-        When the listener is told.
-    """
-
-    drill: str = "which way"
-    interval: str | None = None
-    register: Register | None = None
-    versions: int = 2
-    minutes: int = 4
-    feedback: Feedback = "after each answer"
-
-    @property
-    def is_tuning(self) -> bool:
-        """Whether a note is to be tuned, rather than questions answered."""
-        return self.drill == TuneIt.name
+from intonation.practice.ear_choices import (
+    EAR_FEEDBACK,
+    EAR_MINUTES,
+    EAR_REGISTERS,
+    EAR_VERSIONS,
+    EarChoices,
+)
 
 
 def ear_choices(intervals: dict[str, Sequence[str]]) -> tuple[Choice[EarChoices], ...]:
@@ -89,10 +58,10 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     Choice(
         name="register",
         label="Register",
-        shown=lambda choices: choices.register or words.BOTH_REGISTERS,
+        shown=lambda choices: choices.register,
         explained=lambda _: words.REGISTER_EXPLAINED,
         stepped=lambda choices, steps: replace(
-            choices, register=neighbour(_REGISTERS, choices.register, steps)
+            choices, register=neighbour(EAR_REGISTERS, choices.register, steps)
         ),
     ),
     Choice(
@@ -101,7 +70,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
         shown=_versions_shown,
         explained=lambda _: words.VERSIONS_EXPLAINED,
         stepped=lambda choices, steps: replace(
-            choices, versions=neighbour((2, 3), choices.versions, steps)
+            choices, versions=neighbour(EAR_VERSIONS, choices.versions, steps)
         ),
     ),
     Choice(
@@ -110,7 +79,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
         shown=lambda choices: words.minutes(choices.minutes),
         explained=lambda _: words.MINUTES_EXPLAINED,
         stepped=lambda choices, steps: replace(
-            choices, minutes=neighbour(_MINUTES, choices.minutes, steps)
+            choices, minutes=neighbour(EAR_MINUTES, choices.minutes, steps)
         ),
     ),
     Choice(
@@ -119,7 +88,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
         shown=lambda choices: choices.feedback,
         explained=lambda choices: words.FEEDBACK_EXPLAINED[choices.feedback],
         stepped=lambda choices, steps: replace(
-            choices, feedback=neighbour(_FEEDBACK, choices.feedback, steps)
+            choices, feedback=neighbour(EAR_FEEDBACK, choices.feedback, steps)
         ),
     ),
 )

@@ -6,7 +6,6 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.app.ear_choices import EarChoices
 from intonation.app.ear_record import EarRecord
 from intonation.listening.block import Block
 from intonation.listening.drill import HasConditions, conditions_named, drills
@@ -16,6 +15,7 @@ from intonation.listening.stimuli import SAMPLE_RATE_HZ, rendered
 from intonation.listening.trials import Condition, Trial
 from intonation.practice.ear import ear_setting_of, slow_tunes_of
 from intonation.practice.ear_block import block_for, conditions_for, drill_named
+from intonation.practice.ear_choices import EarChoices
 from intonation.practice.settings import PracticeSettings
 
 Samples = NDArray[np.float32]
@@ -63,7 +63,7 @@ def block_of(
         versions=choices.versions,
     )
     known = record.known(settings.player)
-    register = choices.register if len({c.register for c in drill.conditions()}) > 1 else None
+    register = choices.one_register if len({c.register for c in drill.conditions()}) > 1 else None
     conditions = conditions_for(
         drill, known, today=record.today, interval=choices.interval, register=register
     )
@@ -79,7 +79,7 @@ def block_of(
 
 def conditions_to_tune(choices: EarChoices, drill: TuneIt) -> tuple[Condition, ...]:
     """Return what is tuned in a block: what was chosen, or the clearest intervals."""
-    offered = conditions_named(drill, interval=choices.interval, register=choices.register)
+    offered = conditions_named(drill, interval=choices.interval, register=choices.one_register)
     return offered if choices.interval else offered[:4]
 
 

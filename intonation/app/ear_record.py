@@ -6,13 +6,13 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from intonation.app.ear_choices import EarChoices
 from intonation.listening.history import KeptTuning, kept
 from intonation.practice.ear_block import KnownEar, known_of
 
 if TYPE_CHECKING:
     from intonation.listening.adjustment import TunedNote
     from intonation.listening.trials import Answer, Condition
+    from intonation.practice.ear_choices import EarChoices
     from intonation.store.listening_answers import ListeningAnswers
 
 OpenAnswers = Callable[[], "ListeningAnswers"]
@@ -25,11 +25,13 @@ class EarSitting:
     ----------
     record
         Where answers are kept.
+    choices
+        What is chosen.
     """
 
-    def __init__(self, record: EarRecord) -> None:
+    def __init__(self, record: EarRecord, choices: EarChoices) -> None:
         self.record = record
-        self.choices = EarChoices()
+        self.choices = choices
 
 
 def answers_in_memory() -> ListeningAnswers:

@@ -17,7 +17,6 @@ DRILL_EXPLAINED: dict[str, str] = {
     "remember": "A tone, silence, a tone. Is it the same?",
 }
 WHAT_IS_DUE = "what is due"
-BOTH_REGISTERS = "both"
 INTERVAL_EXPLAINED = (
     "What is due is chosen from your results and spaced over days: 1, 3, 7, 16. Or choose one "
     "interval, chord or tune."

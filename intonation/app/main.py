@@ -91,6 +91,7 @@ def _app(
     )
 
 
+        ear=choices.ear,
 def _ear_answers(store: Store) -> ListeningAnswers:
     from intonation.store.listening_answers import ListeningAnswers
 

@@ -5,6 +5,14 @@ from pathlib import Path
 from typing import Any
 
 from intonation.errors import DataFileError, IntonationError, SettingsError
+from intonation.practice.ear_choices import (
+    EAR_DRILLS,
+    EAR_FEEDBACK,
+    EAR_MINUTES,
+    EAR_REGISTERS,
+    EAR_VERSIONS,
+    EarChoices,
+)
 from intonation.practice.settings import PracticeSettings
 from intonation.store.setting_values import (
     Reading,
@@ -49,6 +57,8 @@ class RememberedSettings:
         The player's own SoundFont file, and which of its presets.
     theme
         Name of the screen's theme; None takes the usual one.
+    ear
+        What was chosen for the ear drills.
     """
 
     practice: PracticeSettings = field(default_factory=PracticeSettings)
@@ -61,6 +71,7 @@ class RememberedSettings:
     soundfont_bank: int | None = None
     soundfont_program: int | None = None
     theme: str | None = None
+    ear: EarChoices = field(default_factory=EarChoices)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +105,15 @@ _SOUND: dict[str, Reading] = {
     "soundfont_program": whole_number(0, 127),
 }
 _SCREEN: dict[str, Reading] = {"theme": optional_name}
-_TABLES = {"practice": _PRACTICE, "sound": _SOUND, "screen": _SCREEN}
+_EAR: dict[str, Reading] = {
+    "drill": one_of(*EAR_DRILLS),
+    "interval": optional_name,
+    "register": one_of(*EAR_REGISTERS),
+    "versions": whole_number(EAR_VERSIONS[0], EAR_VERSIONS[-1]),
+    "minutes": whole_number(EAR_MINUTES[0], EAR_MINUTES[-1]),
+    "feedback": one_of(*EAR_FEEDBACK),
+}
+_TABLES = {"practice": _PRACTICE, "sound": _SOUND, "screen": _SCREEN, "ear": _EAR}
 
 
 def read_settings(path: Path) -> SettingsRead:
@@ -133,6 +152,7 @@ def _settings_in(toml: TomlText) -> SettingsRead:
         **values["sound"],
         **values["screen"],
     )
+        ear=EarChoices(**values["ear"]),
     return SettingsRead(settings, complaints[0] if complaints else None)
 
 
@@ -199,6 +219,7 @@ def settings_text(settings: RememberedSettings) -> str:
         "sound": settings,
         "screen": settings,
     }
+        "ear": settings.ear,
     document = {name: _known(homes[name], _TABLES[name]) for name in _TABLES}
     return _OPENING + tomli_w.dumps({name: table for name, table in document.items() if table})
 

@@ -10,7 +10,7 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
-from intonation.app.ear_choices import EarChoices, ear_choices
+from intonation.app.ear_choices import ear_choices
 from intonation.app.ear_drill import drill_intervals
 from intonation.app.ear_keys import DRILL, EAR, RESULT, TUNING
 from intonation.app.keys import EVERYWHERE, Key
@@ -20,6 +20,7 @@ from intonation.app.screens.ear_result import EarResultPage
 from intonation.app.screens.ear_tuning import NOTES_IN_BLOCK, EarTuningPage
 from intonation.engine.messages import PlaySound, SetLoudness, SoundFault, SoundPlayed
 from intonation.errors import StoreError
+from intonation.practice.ear_choices import EAR_DRILLS, EarChoices
 from intonation.practice.settings import PracticeSettings
 from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.store import Store
@@ -246,6 +247,17 @@ async def test_every_drill_opens_and_takes_an_answer(ears: EarStand, drill: str)
         await pressed(pilot, "2")
         (kept,) = ears.answers.answers("wren")
         assert kept.condition.drill == drill
+
+
+async def test_what_was_chosen_is_remembered_for_the_next_sitting(ears: EarStand) -> None:
+    async with ears.opened() as pilot:
+        await pressed(pilot, "l", "right", "down", "down", "right")
+    remembered = ears.remembered[-1].ear
+    assert (remembered.drill, remembered.register) == ("which is in tune", "low")
+
+
+def test_every_drill_can_be_remembered_by_its_name() -> None:
+    assert {*EAR_DRILLS} == {*drill_intervals(SETTINGS)}
 
 
 def test_every_choice_can_be_stepped_through_and_is_explained() -> None:

@@ -11,6 +11,14 @@ from hypothesis import strategies as st
 from intonation.errors import SettingsError
 from intonation.instruments.library import INSTRUMENT_NAMES
 from intonation.pitch.temperaments import TEMPERAMENTS
+from intonation.practice.ear_choices import (
+    EAR_DRILLS,
+    EAR_FEEDBACK,
+    EAR_MINUTES,
+    EAR_REGISTERS,
+    EAR_VERSIONS,
+    EarChoices,
+)
 from intonation.practice.settings import PracticeSettings
 from intonation.store import places
 from intonation.store.settings import (
@@ -35,6 +43,15 @@ PRACTICES = st.builds(
     voice=NAMES,
     temperature_c=st.none() | st.floats(-10.0, 50.0),
 )
+EARS = st.builds(
+    EarChoices,
+    drill=st.sampled_from(EAR_DRILLS),
+    interval=st.none() | NAMES,
+    register=st.sampled_from(EAR_REGISTERS),
+    versions=st.sampled_from(EAR_VERSIONS),
+    minutes=st.sampled_from(EAR_MINUTES),
+    feedback=st.sampled_from(EAR_FEEDBACK),
+)
 REMEMBERED = st.builds(
     RememberedSettings,
     practice=PRACTICES,
@@ -46,6 +63,7 @@ REMEMBERED = st.builds(
     soundfont_bank=st.none() | st.integers(0, 128),
     soundfont_program=st.none() | st.integers(0, 127),
     theme=st.none() | NAMES,
+    ear=EARS,
 )
 
 
@@ -78,6 +96,7 @@ def test_a_first_sitting_begins_with_the_usual_settings_and_creates_nothing(
         ('[practice]\nplayer = "a"\n\ntemprament = "pure"\n', "line 4"),
         ('[practice]\nplayer = "a"\ninstrument = "trumpet"\n', "line 3"),
         ('[practice]\nplayer = "a"\ntemperament = 7\n', "line 3"),
+        ("[ear]\nminutes = 9\n", "line 2"),
         ('[practice]\nplayer = "a"\ndrone_midi = 900\n', "line 3"),
         ('[practice]\nplayer = "a"\ndrone_midi = "B9"\n', "line 3"),
         ('[practice]\nplayer = "a"\ndrone_fifth = "perhaps"\n', "line 3"),

@@ -13,13 +13,14 @@ from textual.worker import Worker, WorkerState
 
 from intonation.app import ear_words as words
 from intonation.app.choices import Choice
-from intonation.app.ear_choices import EarChoices, ear_choices
+from intonation.app.ear_choices import ear_choices
 from intonation.app.ear_drill import drill_intervals
 from intonation.app.ear_keys import EAR
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT, TEXT
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.practice.ear_block import NOTHING_KNOWN, KnownEar
+from intonation.practice.ear_choices import EarChoices
 from intonation.words.cautions import LOUDNESS
 from intonation.words.hearing import estimate_in_words
 
@@ -46,8 +47,8 @@ class EarPage(ChoosingPage[EarChoices]):
         return self.program.ear.choices
 
     def change_to(self, settings: EarChoices) -> None:
-        """Remember another choice while the program is open."""
-        self.program.ear.choices = settings
+        """Remember another choice."""
+        self.program.choose_ear(settings)
         self.print_all()
 
     def body(self) -> ComposeResult:

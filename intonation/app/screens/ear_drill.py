@@ -13,13 +13,13 @@ from textual.widgets import Label
 from textual.worker import Worker, WorkerState
 
 from intonation.app import ear_words as words
-from intonation.app.ear_choices import EarChoices
 from intonation.app.ear_drill import Samples, block_of, sound_of
 from intonation.app.ear_keys import DRILL
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.screens.ear_page import EarSoundPage
 from intonation.listening.block import Block
 from intonation.listening.trials import Answer
+from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import answer_in_words, condition_name
 
 

@@ -11,12 +11,12 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.widgets import Static
 
-from intonation.app.ear_choices import EarChoices
 from intonation.app.ear_drill import Samples
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.screens.page import Page
 from intonation.engine.messages import EngineEvent, SoundFault, SoundPlayed
 from intonation.errors import IntonationError
+from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import QUESTIONS
 
 _SILENCE = np.zeros(480, dtype=np.float32)

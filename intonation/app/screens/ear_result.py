@@ -11,7 +11,6 @@ from textual.content import Content
 from textual.widgets import Static
 
 from intonation.app import ear_words as words
-from intonation.app.ear_choices import EarChoices
 from intonation.app.ear_keys import RESULT
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
@@ -23,6 +22,7 @@ from intonation.listening.drills.tune_note import WhichNote
 from intonation.listening.limens import Task
 from intonation.listening.trials import Answer, Condition
 from intonation.practice.ear import ear_setting_of
+from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import (
     HOW_FINE,
     answer_in_words,

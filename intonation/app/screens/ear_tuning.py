@@ -11,7 +11,6 @@ from textual.widgets import Label
 from textual.worker import Worker, WorkerState
 
 from intonation.app import ear_words as words
-from intonation.app.ear_choices import EarChoices
 from intonation.app.ear_drill import conditions_to_tune, sound_to_tune
 from intonation.app.ear_keys import TUNING
 from intonation.app.keys import EVERYWHERE, bindings
@@ -20,6 +19,7 @@ from intonation.listening.adjustment import TunedNote
 from intonation.listening.drills.tune_it import NoteToTune, TuneIt
 from intonation.listening.trials import Condition
 from intonation.practice.ear import ear_setting_of
+from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import condition_name
 from intonation.words.numbers import sharp_or_flat
 
