@@ -5,16 +5,18 @@ from __future__ import annotations
 import sys
 from dataclasses import replace
 from datetime import datetime
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intonation.app import words
 from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError, SetupError
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import OWN, PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
     from intonation.app.sound_link import Heard
+    from intonation.engine.habit_record import HabitRecord
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
     from intonation.store.listening_answers import ListeningAnswers
@@ -26,6 +28,7 @@ def run_app(
     *,
     sound: SoundSettings | None = None,
     store: Store | None = None,
+    practice: PracticeSettings | None = None,
     remember: bool = True,
 ) -> int:
     """Open the interface and return its exit code when the player has left it.
@@ -36,6 +39,8 @@ def run_app(
         Where sound comes from and goes to; what it leaves open is taken from the last time.
     store
         Where notes are kept; None takes the player's own practice record.
+    practice
+        What is practised; None takes what was practised the last time.
     remember
         Whether choices are read from and written to the player's settings file.
 
@@ -50,7 +55,8 @@ def run_app(
     remembered = _remembered(troubles) if remember else None
     store = store or _player_store(troubles)
     recorder = _recorder(store)
-    app = _app(recorder, store, remembered, sound=sound, troubles=troubles)
+    choices = _choices(remembered, practice, troubles)
+    app = _app(recorder, store, choices, sound=sound, remember=remember, troubles=troubles)
     try:
         app.run()
     finally:
@@ -62,24 +68,24 @@ def run_app(
 def _app(
     recorder: PracticeRecorder,
     store: Store,
-    remembered: RememberedSettings | None,
+    choices: RememberedSettings,
     *,
     sound: SoundSettings | None,
+    remember: bool,
     troubles: dict[str, str],
 ) -> IntonationApp:
     from intonation.app.application import IntonationApp, Surroundings
     from intonation.engine.workbench import Workbench
-    from intonation.store.settings import RememberedSettings
 
-    choices = _usable(remembered or RememberedSettings(), troubles)
     surroundings = Surroundings(
         connect=_started_engine,
-        remember=_forget if remembered is None else _write,
+        remember=_write if remember else _forget,
         begin_take=recorder.begin_take,
         keep=recorder.keep,
         end_take=recorder.end_take,
         workbench=Workbench(store, _now),
         ear_answers=lambda: _ear_answers(store),
+        habits=lambda: _habit_record(store),
         traces=store.traces,
     )
     return IntonationApp(
@@ -87,11 +93,30 @@ def _app(
         settings=choices.practice,
         sound=_sound(sound or SoundSettings(), choices),
         theme=choices.theme,
+        ear=choices.ear,
         troubles=troubles,
     )
 
 
-        ear=choices.ear,
+def _choices(
+    remembered: RememberedSettings | None,
+    practice: PracticeSettings | None,
+    troubles: dict[str, str],
+) -> RememberedSettings:
+    """Return what was chosen the last time, or for this sitting, as far as it can be used."""
+    from intonation.store.settings import RememberedSettings
+
+    choices = _with_own_temperament(remembered or RememberedSettings(), troubles)
+    choices = _usable(choices, troubles)
+    return choices if practice is None else replace(choices, practice=practice)
+
+
+def _habit_record(store: Store) -> HabitRecord:
+    from intonation.engine.habit_record import HabitRecord
+
+    return HabitRecord(store, _now)
+
+
 def _ear_answers(store: Store) -> ListeningAnswers:
     from intonation.store.listening_answers import ListeningAnswers
 
@@ -109,6 +134,25 @@ def _usable(choices: RememberedSettings, troubles: dict[str, str]) -> Remembered
         usual = PracticeSettings().voice
         return replace(choices, practice=replace(choices.practice, voice=usual))
     return choices
+
+
+def _with_own_temperament(
+    choices: RememberedSettings, troubles: dict[str, str]
+) -> RememberedSettings:
+    """Return choices with the player's own temperament, or the equal one in its place."""
+    from intonation.practice.tuning import temperament_of
+    from intonation.store.own_files import read_temperament
+
+    practice, file = choices.practice, choices.practice.temperament_file
+    try:
+        own = read_temperament(Path(file)) if file else None
+        practice = replace(practice, own_temperament=own)
+        temperament_of(practice)
+    except IntonationError as error:
+        if practice.temperament == OWN:
+            troubles["temperament"] = f"{error} Equal temperament is used."
+            practice = replace(practice, temperament="equal")
+    return replace(choices, practice=practice)
 
 
 def _remembered(troubles: dict[str, str]) -> RememberedSettings:

@@ -1,6 +1,7 @@
 """The choices before a take: instrument, pitch, tuning, drone, voice and loudness."""
 
 from dataclasses import replace
+from pathlib import Path
 
 from intonation.app import words
 from intonation.app.choices import Choice, neighbour, next_named
@@ -9,8 +10,8 @@ from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.concert_pitch import CONCERT_PITCHES, concert_pitch_hz
 from intonation.pitch.notes import PITCH_CLASSES, midi_of_note, note_name
 from intonation.pitch.temperaments import TEMPERAMENTS, temperament_named
-from intonation.practice.settings import PracticeSettings
-from intonation.practice.tuning import PURE
+from intonation.practice.settings import OWN, PURE, PracticeSettings
+from intonation.practice.tuning import temperament_of
 from intonation.synth.voices import VOICES, voice_named
 from intonation.words.targets import tuning_in_words
 
@@ -18,6 +19,7 @@ LOWEST_DRONE_MIDI, HIGHEST_DRONE_MIDI = 36, 95
 SOFTEST_DB, LOUDEST_DB, LOUDNESS_STEP_DB = -48.0, 0.0, 3.0
 COLDEST_C, USUAL_C, WARMEST_C = 5.0, 20.0, 40.0
 _TUNINGS = (PURE, *TEMPERAMENTS)
+_FILE = ".toml"
 
 
 def louder(settings: PracticeSettings, change_db: float) -> PracticeSettings:
@@ -58,10 +60,28 @@ def _pitch_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
 
 
 def _tuning_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
-    return replace(settings, temperament=neighbour(_TUNINGS, settings.temperament, steps))
+    known = _TUNINGS if settings.own_temperament is None else (*_TUNINGS, OWN)
+    return replace(settings, temperament=neighbour(known, settings.temperament, steps))
+
+
+def with_own_temperament(settings: PracticeSettings, path: str) -> PracticeSettings:
+    """Return the settings with the player's own temperament of a file in use.
+
+    Raises
+    ------
+    DataFileError
+        If the file cannot be read or has a mistake in it.
+    """
+    from intonation.store.own_files import read_temperament
+
+    file = Path(path.strip()).expanduser().absolute()
+    own = read_temperament(file)
+    return replace(settings, temperament=OWN, own_temperament=own, temperament_file=str(file))
 
 
 def _tuning_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
+    if text.strip().endswith(_FILE):
+        return with_own_temperament(settings, text)
     name = "-".join(text.split())
     if name.lower() in _TUNINGS:
         return replace(settings, temperament=name.lower())
@@ -71,7 +91,7 @@ def _tuning_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
 def _tuning_explained(settings: PracticeSettings) -> str:
     if settings.temperament == PURE:
         return words.PURE_TUNING
-    return temperament_named(settings.temperament).definition
+    return temperament_of(settings).definition
 
 
 def _with_drone(settings: PracticeSettings, midi: int) -> PracticeSettings:
@@ -157,7 +177,7 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     Choice(
         name="tuning",
         label="Tuning",
-        shown=lambda settings: tuning_in_words(settings.temperament),
+        shown=lambda settings: tuning_in_words(settings.tuning_name),
         explained=_tuning_explained,
         stepped=_tuning_stepped,
         entered=_tuning_entered,

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
+from intonation.app.habit_words import ABOUT_HABIT_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
@@ -15,7 +16,7 @@ from intonation.words.targets import tuning_in_words
 PROGRAM = "intonation"
 PRACTICE, TAKE, SUMMARY, SOUND, HELP = "Practice", "Take", "The take", "Sound", "Help"
 EXERCISES, MELODY_PAGE, MELODY_SUMMARY = "Exercises", "Exercise", "The exercise"
-TEMPERAMENTS = "Temperaments"
+TEMPERAMENTS, CONTENTS = "Temperaments", "All pages"
 
 WHAT_HAPPENS = (
     "Space starts the drone. Listen to it, then hold notes against it, each for two seconds or "
@@ -59,6 +60,7 @@ WEAR_THEM = (
 )
 COUNT_IN = "The count-in: breathe with it."
 TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
+TEMPERAMENT_FILE = "path of a temperament file (.toml)"
 CENTS, HERTZ = "c", "Hz"
 
 SOURCES = ("microphone", "recording", "simulated player")
@@ -90,6 +92,7 @@ INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
 
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
+    **ABOUT_HABIT_PAGES,
     **ABOUT_TRACE_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
@@ -102,6 +105,7 @@ ABOUT_PAGES = ABOUT_EAR | {
     SUMMARY: "Every note of the take, the worst first, and what to practise next.",
     SOUND: "Which microphone and output are used, and how the sound is doing.",
     HELP: "Every key of a page.",
+    CONTENTS: "Every page that there is. Its letter opens it, here and on the practice page.",
     EXERCISES: (
         "Choose what to play. Wear headphones, so that the microphone hears only you: a backing "
         "that changes with every chord cannot be taken out of what it hears."
@@ -113,7 +117,8 @@ ABOUT_PAGES = ABOUT_EAR | {
     MELODY_SUMMARY: "How the last round was played, and what to practise next.",
     TEMPERAMENTS: (
         "Cents from equal temperament with the same A. Under the table the marked temperament "
-        "exactly, with the frequencies at your concert pitch."
+        "exactly, with the frequencies at your concert pitch. Left and right put a wolf elsewhere, "
+        "or just intonation on another tonic."
     ),
 }
 
@@ -240,7 +245,7 @@ def interruptions(counters: SoundCounters) -> str:
 
 def fitted_to(settings: PracticeSettings) -> str:
     """Return what exercises are fitted to."""
-    tuning = tuning_in_words(settings.temperament)
+    tuning = tuning_in_words(settings.tuning_name)
     return f"{settings.instrument} · A4 = {settings.a4_hz:g} Hz · {tuning}"
 
 

@@ -2,8 +2,13 @@
 
 import argparse
 import sys
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from intonation.simulation.players import PLAYERS
+
+if TYPE_CHECKING:
+    from intonation.practice.settings import PracticeSettings
 
 SEED = 7
 
@@ -27,6 +32,11 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         "--instrument", default="alto", metavar="NAME", help="what on (default alto)"
     )
     parser.add_argument(
+        "--temperament",
+        metavar="NAME",
+        help="a temperament, or the TOML file of your own (default pure)",
+    )
+    parser.add_argument(
         "--seed", type=int, default=SEED, metavar="N", help=f"another chance (default {SEED})"
     )
 
@@ -36,13 +46,23 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.watch:
         return _watched(arguments)
     from intonation.cli.demonstration import demonstrated
-    from intonation.practice.settings import PracticeSettings
     from intonation.report.demonstration import demonstration_lines
 
-    settings = PracticeSettings(player=arguments.player, instrument=arguments.instrument)
+    settings = _settings(arguments)
     demonstration = demonstrated(settings, name=arguments.player, seed=arguments.seed)
     sys.stdout.writelines(f"{line}\n" for line in demonstration_lines(demonstration))
     return 0
+
+
+def _settings(arguments: argparse.Namespace) -> "PracticeSettings":
+    from intonation.cli.own_files import temperament_asked_for
+    from intonation.practice.settings import OWN, PURE, PracticeSettings
+
+    settings = PracticeSettings(player=arguments.player, instrument=arguments.instrument)
+    if arguments.temperament in (None, PURE):
+        return settings
+    chosen = temperament_asked_for(arguments.temperament)
+    return replace(settings, temperament=OWN, own_temperament=chosen)
 
 
 def _watched(arguments: argparse.Namespace) -> int:
@@ -52,4 +72,4 @@ def _watched(arguments: argparse.Namespace) -> int:
 
     # a simulated player's notes do not belong into the record of a real one
     sound = SoundSettings(simulated=True, seed=arguments.seed)
-    return run_app(sound=sound, store=Store(None), remember=False)
+    return run_app(sound=sound, store=Store(None), practice=_settings(arguments), remember=False)

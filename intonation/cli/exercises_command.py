@@ -4,11 +4,12 @@ import argparse
 import sys
 from pathlib import Path
 
-from intonation.cli.own_files import exercise_asked_for, read_own_text
+from intonation.cli.own_files import exercise_asked_for
 from intonation.errors import DataFileError
 from intonation.exercise.exercise_file import check_exercise
 from intonation.exercise.library import library
 from intonation.report.exercise_pages import exercise_lines, exercise_list_lines
+from intonation.store.own_files import read_own_text
 
 _FOUND_MISTAKES = 2
 

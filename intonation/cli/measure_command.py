@@ -35,7 +35,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         "--temperament",
         default="equal",
         metavar="NAME",
-        help="a temperament, or pure with --tonic (default equal)",
+        help="a temperament, the TOML file of your own, or pure with --tonic (default equal)",
     )
     parser.add_argument("--tonic", metavar="NOTE", help="the note that pure or just stands on")
     parser.add_argument("--instrument", metavar="NAME", help="score only notes of this recorder")

@@ -8,6 +8,7 @@ from pathlib import Path
 from intonation.assessment.scoring import ScoredNote, Target
 from intonation.assessment.targets import TargetChoice, scored
 from intonation.audio.sound_files import Recording
+from intonation.cli.own_files import temperament_asked_for
 from intonation.errors import SettingsError
 from intonation.instruments.library import instrument_named
 from intonation.pitch.cents import cents_between
@@ -40,12 +41,14 @@ class _Heard:
 
 
 def tuning_asked_for(name: str, *, a4_hz: float, tonic: str | None) -> Tuning:
-    """Return the tuning of a temperament's name, or pure intervals over a tonic.
+    """Return the tuning of a temperament's name or file, or pure intervals over a tonic.
 
     Raises
     ------
     SettingsError
         If there is no such temperament, or a tonic is missing or out of place.
+    DataFileError
+        If the file of a temperament has a mistake in it.
     """
     if name == "pure":
         if tonic is None:
@@ -59,7 +62,8 @@ def tuning_asked_for(name: str, *, a4_hz: float, tonic: str | None) -> Tuning:
             f"The temperament {name} has no tonic.",
             "Leave --tonic out, or use --temperament pure or just.",
         )
-    return tempered(temperament_named(name if tonic is None else f"just-on-{tonic}"), a4_hz=a4_hz)
+    chosen = temperament_asked_for(name if tonic is None else f"just-on-{tonic}")
+    return tempered(chosen, a4_hz=a4_hz)
 
 
 def measured(

@@ -8,11 +8,11 @@ from datetime import datetime
 from pathlib import Path
 
 from intonation.acoustics.geometry_file import parse_geometry
-from intonation.cli.own_files import read_own_text
 from intonation.engine.workbench import Workbench
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
 from intonation.store.opening import open_for_reading
+from intonation.store.own_files import read_own_text
 from intonation.store.places import record_path
 from intonation.store.store import Store
 from intonation.words.workshop import TOO_FEW_NOTES

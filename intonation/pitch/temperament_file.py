@@ -11,7 +11,7 @@ from intonation.pitch.fifths import (
     cents_of_circle,
 )
 from intonation.pitch.notes import PITCH_CLASSES
-from intonation.pitch.temperaments import Temperament
+from intonation.pitch.temperaments import TEMPERAMENTS, Temperament
 from intonation.toml_text import TomlText, nearest_word, parse_toml
 
 COMMAS_CENTS = {"pythagorean": PYTHAGOREAN_COMMA_CENTS, "syntonic": SYNTONIC_COMMA_CENTS}
@@ -48,14 +48,24 @@ def parse_temperament(text: str, *, file_name: str) -> Temperament:
             None, f"one of the tables [{'], ['.join(TABLES)}] is needed, found {found}.", _EXAMPLE
         )
     cents_from_c = _fifths(source) if kinds[0] == "fifths" else _cents(source, kinds[0])
-    name = texts["name"] or file_name.removesuffix(".toml")
+    short = re.split(r"[/\\]", file_name)[-1]
+    name = " ".join(texts["name"].split()) or short.removesuffix(".toml")
+    _check_name(source, name)
     return Temperament(
         name=name,
         title=texts["title"] or name,
         cents_from_c=cents_from_c,
-        definition=texts["definition"] or f"As {file_name} gives it.",
-        source=texts["source"] or file_name,
+        definition=texts["definition"] or f"As {short} gives it.",
+        source=texts["source"] or short,
     )
+
+
+def _check_name(source: TomlText, name: str) -> None:
+    """Refuse the name of a temperament that ships: notes are kept under it."""
+    if name == "pure" or name in TEMPERAMENTS:
+        raise source.mistake(
+            source.line_of("name"), f'"{name}" is the name of another tuning.', 'Write name = "…".'
+        )
 
 
 def _check_keys(source: TomlText) -> None:

@@ -15,6 +15,7 @@ from intonation.pitch.intervals import INTERVALS
 from intonation.pitch.notes import PITCH_CLASSES, pitch_class_of
 
 _A = 9
+_USUAL_WOLF = "G#-Eb"
 _BARBOUR = "J. M. Barbour, Tuning and Temperament (1951); from memory"
 
 
@@ -211,7 +212,7 @@ def with_wolf(name: str, wolf: str) -> Temperament:
     if wolf not in WOLVES:
         raise SettingsError(f'"{wolf}" is not a wolf fifth.', f"Use one of {', '.join(WOLVES)}.")
     plain, start = TEMPERAMENTS[name], WOLVES[wolf]
-    if start == "Eb":
+    if wolf == _USUAL_WOLF:
         return plain
     return replace(
         plain,
@@ -222,6 +223,21 @@ def with_wolf(name: str, wolf: str) -> Temperament:
         ),
         definition=f"As {name}, but the chain of fifths begins at {start}; wolf {wolf}.",
     )
+
+
+def variants_of(name: str) -> tuple[Temperament, ...]:
+    """Return a temperament in every place that it can have, its usual one first.
+
+    Just intonation stands on twelve tonics, a temperament with a wolf has it in eight places; any
+    other has one place.
+    """
+    if name == _JUST.name:
+        return tuple(just_on(tonic) for tonic in PITCH_CLASSES)
+    if name in REGULAR_NARROWING_CENTS:
+        wolves = list(WOLVES)
+        usual = wolves.index(_USUAL_WOLF)
+        return tuple(with_wolf(name, wolf) for wolf in wolves[usual:] + wolves[:usual])
+    return (TEMPERAMENTS[name],)
 
 
 def temperament_named(name: str) -> Temperament:

@@ -9,8 +9,7 @@ from intonation.instruments.library import instrument_named
 from intonation.listening.drills.tune_note import SlowTune, TuneTone
 from intonation.listening.setting import EarSetting
 from intonation.practice.interpreting import interpretation_of
-from intonation.practice.settings import PracticeSettings
-from intonation.practice.tuning import PURE
+from intonation.practice.settings import PURE, PracticeSettings
 
 _MOST_NOTES = 9
 """Longer first phrases are more than one can count along (design judgement)."""

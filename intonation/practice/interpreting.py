@@ -2,10 +2,9 @@
 
 from intonation.exercise.interpretation import Interpretation
 from intonation.instruments.library import instrument_named
-from intonation.pitch.temperaments import temperament_named
 from intonation.pitch.tuning import tempered
-from intonation.practice.settings import PracticeSettings
-from intonation.practice.tuning import PURE
+from intonation.practice.settings import PURE, PracticeSettings
+from intonation.practice.tuning import temperament_of
 
 
 def interpretation_of(
@@ -29,11 +28,10 @@ def interpretation_of(
     """
     instrument = instrument_named(settings.instrument)
     is_pure = settings.temperament == PURE
-    temperament = temperament_named("equal" if is_pure else settings.temperament)
     return Interpretation(
         lowest_midi=instrument.lowest_midi,
         highest_midi=instrument.highest_midi,
-        tuning=tempered(temperament, a4_hz=settings.a4_hz),
+        tuning=tempered(temperament_of(settings), a4_hz=settings.a4_hz),
         harmony="pure" if is_pure else "tempered",
         tempo=tempo,
         with_melody=with_melody,

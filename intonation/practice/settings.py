@@ -2,6 +2,10 @@
 
 from dataclasses import dataclass
 
+from intonation.pitch.temperaments import Temperament
+
+PURE, OWN = "pure", "own"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PracticeSettings:
@@ -16,7 +20,10 @@ class PracticeSettings:
     a4_hz
         Concert pitch.
     temperament
-        A temperament's name, or ``"pure"``: pure intervals over the drone.
+        A temperament's name; ``"pure"`` for pure intervals over the drone; ``"own"`` for the
+        player's own temperament.
+    own_temperament, temperament_file
+        The player's own temperament, if there is one, and the path of its file.
     drone_midi
         The drone's note.
     drone_fifth, drone_octave
@@ -33,9 +40,17 @@ class PracticeSettings:
     instrument: str = "alto"
     a4_hz: float = 440.0
     temperament: str = "pure"
+    own_temperament: Temperament | None = None
+    temperament_file: str | None = None
     drone_midi: int = 65
     drone_fifth: bool = False
     drone_octave: bool = False
     loudness_db: float = -18.0
     voice: str = "principal"
     temperature_c: float | None = None
+
+    @property
+    def tuning_name(self) -> str:
+        """The name under which notes are kept: that of the temperament, or ``"pure"``."""
+        own = self.own_temperament
+        return own.name if self.temperament == OWN and own is not None else self.temperament

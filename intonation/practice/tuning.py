@@ -1,11 +1,27 @@
 """The tuning and the drone that a player's settings ask for."""
 
+from intonation.errors import SettingsError
 from intonation.exercise.drone import Drone, drone_on
-from intonation.pitch.temperaments import temperament_named
+from intonation.pitch.temperaments import Temperament, temperament_named
 from intonation.pitch.tuning import Tuning, pure_over, tempered
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import OWN, PURE, PracticeSettings
 
-PURE = "pure"
+
+def temperament_of(settings: PracticeSettings) -> Temperament:
+    """Return the temperament that a player chose; under pure intervals lies the equal one.
+
+    Raises
+    ------
+    SettingsError
+        If there is no such temperament.
+    """
+    if settings.temperament != OWN:
+        return temperament_named("equal" if settings.temperament == PURE else settings.temperament)
+    if settings.own_temperament is None:
+        raise SettingsError(
+            "There is no temperament of your own.", "Choose its file on the temperaments page."
+        )
+    return settings.own_temperament
 
 
 def tuning_of(settings: PracticeSettings) -> Tuning:
@@ -18,10 +34,10 @@ def tuning_of(settings: PracticeSettings) -> Tuning:
     SettingsError
         If there is no such temperament.
     """
+    within = tempered(temperament_of(settings), a4_hz=settings.a4_hz)
     if settings.temperament == PURE:
-        equal = tempered(temperament_named("equal"), a4_hz=settings.a4_hz)
-        return pure_over(settings.drone_midi, within=equal)
-    return tempered(temperament_named(settings.temperament), a4_hz=settings.a4_hz)
+        return pure_over(settings.drone_midi, within=within)
+    return within
 
 
 def drone_of(settings: PracticeSettings) -> Drone:

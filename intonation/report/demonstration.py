@@ -77,7 +77,7 @@ def _opening(demonstration: Demonstration) -> Iterator[str]:
     yield f"Instrument: an invented {title} with faults of its own; A4 = {settings.a4_hz:g} Hz."
     yield (
         f"The drone: {note_name(settings.drone_midi)}, rendered but not played aloud. "
-        f"Tuning: {tuning_in_words(settings.temperament)}."
+        f"Tuning: {tuning_in_words(settings.tuning_name)}."
     )
     yield "Nothing is shown while a note sounds. After each note the player reads:"
 

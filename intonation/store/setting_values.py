@@ -9,7 +9,7 @@ from intonation.instruments.library import instrument_named
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.pitch.notes import midi_of_note
 from intonation.pitch.temperaments import temperament_named
-from intonation.practice.tuning import PURE
+from intonation.practice.settings import OWN, PURE
 
 Reading = Callable[[Any], Any]
 """From a TOML value to the setting; raises a `SettingsError` for anything that it cannot be."""
@@ -74,8 +74,8 @@ def instrument(value: Any) -> str:
 
 
 def temperament(value: Any) -> str:
-    """Return the name of a temperament that exists, or ``"pure"``."""
-    return PURE if value == PURE else _named_temperament(str(value))
+    """Return the name of a temperament that exists, ``"pure"`` or ``"own"``."""
+    return str(value) if value in (PURE, OWN) else _named_temperament(str(value))
 
 
 def _named_temperament(name: str) -> str:

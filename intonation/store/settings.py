@@ -87,6 +87,7 @@ _PRACTICE: dict[str, Reading] = {
     "instrument": instrument,
     "a4_hz": concert_pitch,
     "temperament": temperament,
+    "temperament_file": optional_name,
     "drone_midi": note,
     "drone_fifth": yes_or_no,
     "drone_octave": yes_or_no,
@@ -151,8 +152,8 @@ def _settings_in(toml: TomlText) -> SettingsRead:
         practice=replace(PracticeSettings(), **values["practice"]),
         **values["sound"],
         **values["screen"],
-    )
         ear=EarChoices(**values["ear"]),
+    )
     return SettingsRead(settings, complaints[0] if complaints else None)
 
 
@@ -218,8 +219,8 @@ def settings_text(settings: RememberedSettings) -> str:
         "practice": settings.practice,
         "sound": settings,
         "screen": settings,
-    }
         "ear": settings.ear,
+    }
     document = {name: _known(homes[name], _TABLES[name]) for name in _TABLES}
     return _OPENING + tomli_w.dumps({name: table for name, table in document.items() if table})
 

@@ -100,7 +100,7 @@ class Store:
                     sitting,
                     utc_text(began_at),
                     settings.a4_hz,
-                    settings.temperament,
+                    settings.tuning_name,
                     settings.drone_midi,
                     settings.drone_fifth,
                     settings.drone_octave,

@@ -78,6 +78,20 @@ def test_a_voice_that_does_not_exist_is_said_and_replaced(tmp_path: Path) -> Non
         assert terminal.wait() == 0
 
 
+def test_a_temperament_file_that_has_gone_is_said_and_equal_temperament_used(
+    tmp_path: Path,
+) -> None:
+    from tests.support.terminal import Terminal
+
+    practice = PracticeSettings(temperament="own", temperament_file=str(tmp_path / "hall.toml"))
+    write_settings(tmp_path / "settings.toml", RememberedSettings(practice=practice))
+    with Terminal(START, home=tmp_path) as terminal:
+        assert terminal.shows("Equal temperament is used")
+        assert terminal.shows("equal temperament")
+        terminal.type("q")
+        assert terminal.wait() == 0
+
+
 def test_without_a_terminal_there_is_a_sentence(monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(SetupError, match="needs a terminal"):
         run_app()

@@ -156,3 +156,18 @@ def test_a_silent_recording_and_a_text_are_one_sentence_each(
         said = capsys.readouterr().err
         assert name in said
         assert len(said.splitlines()) == 1
+
+
+def test_a_temperament_of_ones_own_fixes_the_targets(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own.toml"
+    own.write_text('name = "hall"\n[fifths]\nC-G = "1/4"\nG-D = "1/4"\nD-A = "1/4"\n')
+    take = tmp_path / "take.wav"
+    c5_hz = 523.2511306  # of equal temperament, MIDI Tuning
+    soundfile.write(take, a_tone(c5_hz), RATE_HZ)
+    assert main(["measure", str(take), "--temperament", str(own), "--json"]) == 0
+    (note,) = json.loads(capsys.readouterr().out)["notes"]
+    # three fifths C-G-D-A, each narrow by a quarter of the Pythagorean comma (23.460 cents), put
+    # the target C 11.730 cents above the equal-tempered one, as in Werckmeister III
+    assert note["cents"] == pytest.approx(-11.73, abs=0.05)

@@ -112,3 +112,17 @@ def temperament_or_sentence(text: str) -> tuple[Temperament, str | None]:
         return parse_temperament(text, file_name="own.toml"), None
     except DataFileError as mistake:
         return temperament_named("equal"), mistake.sentence
+
+
+@pytest.mark.parametrize("name", ["vallotti", "pure", " equal "])
+def test_the_name_of_a_temperament_that_ships_is_refused_since_notes_are_kept_under_it(
+    name: str,
+) -> None:
+    text = BY_FIFTHS.replace("village-organ", name)
+    with pytest.raises(DataFileError, match=r"own\.toml, line 1: .*name of another tuning"):
+        parse_temperament(text, file_name="own.toml")
+
+
+def test_without_a_name_it_is_called_after_its_file_wherever_that_lies() -> None:
+    text = BY_FIFTHS.replace('name = "village-organ"\n', "")
+    assert parse_temperament(text, file_name="/home/wren/hall.toml").name == "hall"

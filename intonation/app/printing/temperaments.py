@@ -42,10 +42,16 @@ def _line(temperament: Temperament, *, marked: bool, in_use: bool) -> Content:
     sign = "▸" if marked else "·" if in_use else " "
     cents = "".join(f"{signed(one):>{_COLUMN}}" for one in temperament.cents_from_equal)
     line = Content.assemble(
-        (f"{sign} {temperament.title:<{_TITLE_WIDTH - 2}}", STRONG if marked else TEXT),
+        (f"{sign} {_cut(temperament.title):<{_TITLE_WIDTH - 2}}", STRONG if marked else TEXT),
         (cents, STRONG if marked else TEXT),
     )
     return line.stylize("on $chosen") if marked else line
+
+
+def _cut(title: str) -> str:
+    """Return as much of a title as fits before the numbers."""
+    room = _TITLE_WIDTH - 2
+    return title if len(title) <= room else f"{title[: room - 1].rstrip()}…"
 
 
 def temperament_in_full(temperament: Temperament, *, a4_hz: float, width: int) -> Content:
