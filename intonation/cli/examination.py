@@ -62,7 +62,7 @@ def _sndfile() -> str:
 def _fluidsynth() -> str:
     if ctypes.util.find_library("fluidsynth") is None:
         return (
-            "Not here; only needed for `render --synth fluidsynth`. "
+            "Not here; only needed to hear the reference through FluidSynth or a SoundFont. "
             f"To install it: {install_command('fluidsynth')}"
         )
     return "FluidSynth can render the reference."

@@ -1,7 +1,7 @@
 """``intonation render``: write exactly what would sound, for anyone to measure or practise with."""
 
 import argparse
-from contextlib import closing, nullcontext
+from contextlib import closing
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,8 +13,10 @@ if TYPE_CHECKING:
     from intonation.exercise.pieces import Exercise
     from intonation.pitch.chords import ChordTuning
     from intonation.pitch.tuning import Tuning
+    from intonation.synth.sounds import PlayersFont
 
 PURE = "pure"
+EXACT = "exact"
 
 
 def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -37,7 +39,18 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         help="pure (the default), the name of a temperament, or the TOML file of your own",
     )
     parser.add_argument("--voice", default="principal", metavar="NAME", help="default: principal")
-    parser.add_argument("--synth", choices=("wavetable", "fluidsynth"), default="wavetable")
+    parser.add_argument(
+        "--soundfont",
+        metavar="FILE",
+        help="sound a SoundFont of your own through FluidSynth; it is measured first. "
+        '"exact" takes the exact one that this program makes',
+    )
+    parser.add_argument(
+        "--preset",
+        default="0:0",
+        metavar="BANK:PROGRAM",
+        help="which sound of your SoundFont (default: 0:0)",
+    )
     parser.add_argument(
         "--loudness", type=float, default=0.0, metavar="DB", help="0 (the default) is the loudest"
     )
@@ -92,13 +105,33 @@ def run(arguments: argparse.Namespace) -> int:
 def _synth(arguments: argparse.Namespace) -> "AbstractContextManager[Any]":
     from intonation.cli.rendering import SAMPLE_RATE_HZ
 
-    if arguments.synth == "fluidsynth":
-        from intonation.synth.fluid import FluidSynth
+    if arguments.soundfont is None:
+        from intonation.synth.wavetable import Synth
 
+        return closing(Synth(SAMPLE_RATE_HZ))
+    from intonation.synth.fluid import FluidSynth
+
+    if arguments.soundfont == EXACT:
         return closing(FluidSynth(SAMPLE_RATE_HZ))
-    from intonation.synth.wavetable import Synth
+    return closing(FluidSynth(SAMPLE_RATE_HZ, font=_measured_font(arguments)))
 
-    return nullcontext(Synth(SAMPLE_RATE_HZ))
+
+def _measured_font(arguments: argparse.Namespace) -> "PlayersFont":
+    """Return the player's SoundFont, and say how well it is in tune."""
+    from intonation.synth.soundfont_check import check_font
+    from intonation.synth.sounds import PlayersFont
+
+    bank, program = _preset(arguments.preset)
+    font = PlayersFont(Path(arguments.soundfont), bank=bank, program=program)
+    print(check_font(font).sentence)
+    return font
+
+
+def _preset(text: str) -> tuple[int, int]:
+    bank, _, program = text.rpartition(":")
+    if not (program.isdecimal() and (bank or "0").isdecimal() and len(text) < 12):
+        raise SettingsError(f'"{text}" is not a preset.', "Give bank and program: --preset 0:19.")
+    return int(bank or "0"), int(program)
 
 
 def _notes(arguments: argparse.Namespace, synth: Any) -> Any:

@@ -14,6 +14,8 @@ from intonation.exercise.realise import realise
 from intonation.pitch.cents import cents_between
 from intonation.pitch.temperaments import temperament_named
 from intonation.pitch.tuning import tempered
+from intonation.synth.soundfont_writer import soundfont
+from tests.support.libraries import needs_fluidsynth
 
 RATE_HZ = 48_000
 
@@ -47,13 +49,18 @@ def level(samples: NDArray[np.float64], hz: float) -> float:
 # Ratios of the pure major triad, 4:5:6 (H. von Helmholtz, On the Sensations of Tone; from memory),
 # over the middle C that MIDI 1.0 and ISO 16 give.
 @pytest.mark.parametrize(
-    ("synth", "within_cents"),
-    [("wavetable", 0.001), pytest.param("fluidsynth", 0.03, marks=pytest.mark.fluidsynth)],
+    ("sounds", "within_cents"),
+    [
+        ((), 0.001),
+        pytest.param(("--soundfont", "exact"), 0.03, marks=needs_fluidsynth()),
+    ],
 )
-def test_a_pure_triad_sounds_four_five_six(synth: str, within_cents: float, tmp_path: Path) -> None:
+def test_a_pure_triad_sounds_four_five_six(
+    sounds: tuple[str, ...], within_cents: float, tmp_path: Path
+) -> None:
     samples = rendered(
-        "--notes", "C4,E4,G4", "--tuning", "pure", "--tonic", "C", "--seconds", "4", "--synth",
-        synth, folder=tmp_path,
+        "--notes", "C4,E4,G4", "--tuning", "pure", "--tonic", "C", "--seconds", "4", *sounds,
+        folder=tmp_path,
     )  # fmt: skip
     steady = samples[RATE_HZ : 3 * RATE_HZ]
     for ratio in (1.0, 1.25, 1.5):
@@ -136,10 +143,28 @@ def test_a_phrase_can_be_rendered_as_a_loop(tmp_path: Path) -> None:
     assert len(twice) - len(once) == pytest.approx(9 * 0.5 * RATE_HZ)
 
 
+@pytest.mark.parametrize("preset", [pytest.param("1", marks=needs_fluidsynth())])
+def test_a_soundfont_of_ones_own_is_measured_and_its_error_said_before_it_sounds(
+    preset: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "own.sf2"
+    own.write_bytes(soundfont())
+    samples = rendered(
+        "--notes", "A4", "--seconds", "2", "--soundfont", str(own), "--preset", preset,
+        folder=tmp_path,
+    )  # fmt: skip
+    assert "own.sf2 is up to 0." in capsys.readouterr().out
+    heard = heard_hz(samples[RATE_HZ : 2 * RATE_HZ], near_hz=440.0)
+    assert abs(cents_between(heard, target_hz=440.0)) < 1.0
+
+
 @pytest.mark.parametrize(
     "arguments",
     [
         ["innsbruk"],
+        ["innsbruck", "--soundfont", "missing.sf2"],
+        ["innsbruck", "--soundfont", __file__],
+        ["innsbruck", "--soundfont", "missing.sf2", "--preset", "piano"],
         ["innsbruck", "--notes", "C4"],
         [],
         ["innsbruck", "--phrase", "9"],
