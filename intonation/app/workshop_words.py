@@ -12,7 +12,8 @@ ALSO = "Other fingerings, and how they differ from the usual one:"
 ABOUT_WORKSHOP_PAGES = {
     FINGERINGS: (
         "The usual fingering of every note. Beneath, for the marked note, other fingerings with "
-        "the cents that they are expected to differ, other systems, and who published them."
+        "the cents that they are expected to differ, other systems, and who published them. The "
+        "arrows to the sides show the whole chart in another system."
     ),
     WORKSHOP: (
         "What is wrong with the instrument, worked out from its held notes, and what could be "

@@ -44,16 +44,20 @@ def chart_lines(instrument: Instrument, midi: Sequence[int]) -> list[str]:
     for note in midi:
         entry = instrument.chart_note(note)
         if entry is not None:
-            lines.extend(_note_lines(note, entry))
+            lines.extend(_note_lines(note, entry, instrument.chart.name))
     return [*lines, "", LEGEND]
 
 
-def _note_lines(midi: int, entry: ChartNote) -> list[str]:
+def _note_lines(midi: int, entry: ChartNote, system: str) -> list[str]:
     usual = f"{note_name(midi):<6} {drawn(entry.fingering)}"
     if entry.remark:
         usual = f"{usual}   {entry.remark}"
-    others = (_other_line(title, note) for title, note in other_fingerings(entry.step))
+    others = (_other_line(title, note) for title, note in _others(entry, system))
     return [usual, *map(_alternative_line, entry.alternatives), *others]
+
+
+def _others(entry: ChartNote, system: str) -> tuple[tuple[str, ChartNote], ...]:
+    return other_fingerings(entry.step, than=system)
 
 
 def _other_line(title: str, note: ChartNote) -> str:
@@ -73,6 +77,6 @@ def source_lines(instrument: Instrument) -> list[str]:
         sources.update(dict.fromkeys(entry.sources))
         for alternative in entry.alternatives:
             sources.update(dict.fromkeys(alternative.sources))
-        for _, note in other_fingerings(entry.step):
+        for _, note in _others(entry, instrument.chart.name):
             sources.update(dict.fromkeys(note.sources))
     return [f"Source: {source}" for source in sources]

@@ -145,6 +145,19 @@ async def test_the_marked_note_is_shown_with_other_fingerings_and_sources(stand:
         assert "B. Blood" in text
 
 
+async def test_the_arrows_show_the_whole_chart_in_another_system(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("f", *["down"] * 7, "right")
+        await settled(pilot)
+        text = page_text(pilot)
+        assert "alto or treble (F4), German fingering" in text
+        assert "Bb4 0 123 4---" in text
+        assert "baroque (English) fingering" in text
+        await pilot.press("left", "left")
+        await settled(pilot)
+        assert "Bb4 0 123 4-6-" in page_text(pilot)
+
+
 async def test_after_a_take_a_leak_is_suspected_where_low_notes_are_sharp_and_unsteady(
     stand: Stand,
 ) -> None:

@@ -19,7 +19,7 @@ def test_one_note_comes_with_its_alternatives_and_their_sources(
 ) -> None:
     assert main(["fingerings", "E5", "--sources"]) == 0
     printed = capsys.readouterr().out
-    assert "-14 c" in printed
+    assert "-11 c" in printed
     assert "Source: N. S. Lander" in printed
 
 
@@ -28,3 +28,11 @@ def test_a_note_outside_the_chart_is_answered_with_the_compass(
 ) -> None:
     assert main(["fingerings", "C4"]) == 2
     assert "Ask for sounding notes from F4 to G6." in capsys.readouterr().err
+
+
+def test_another_fingering_system_is_printed_whole(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["fingerings", "--system", "german", "--instrument", "soprano"]) == 0
+    printed = capsys.readouterr().out
+    assert "German fingering" in printed.splitlines()[0]
+    assert "F5     ● │ ● ● ● │ ● ○ ○ ○" in printed
+    assert "G5     ● │ ● ● ● │ ○ ○ ○ ○" in printed

@@ -29,12 +29,13 @@ def chart_rows(instrument: Instrument, *, marked: int) -> Content:
     for midi in reversed(instrument.notes_midi):
         entry = instrument.chart_note(midi)
         if entry is not None:
-            rows.append(_row(midi, entry, marked=midi == marked))
+            others = other_fingerings(entry.step, than=instrument.chart.name)
+            rows.append(_row(midi, entry, len(others), marked=midi == marked))
     return Content("\n").join(rows)
 
 
-def _row(midi: int, entry: ChartNote, *, marked: bool) -> Content:
-    more = len(entry.alternatives) + len(other_fingerings(entry.step))
+def _row(midi: int, entry: ChartNote, in_other_systems: int, *, marked: bool) -> Content:
+    more = len(entry.alternatives) + in_other_systems
     others = f"   and {more} more" if more else ""
     line = Content.assemble(
         ("▸ " if marked else "  ", STRONG),
@@ -58,7 +59,7 @@ def note_in_full(instrument: Instrument, midi: int, *, width: int) -> Content:
         text = f"{sign}{rounded(each.expected_cents)} cents  {each.remark}"
         left = [Content.styled(f"  {drawn(each.fingering)}", TEXT)]
         lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
-    for title, note in other_fingerings(entry.step):
+    for title, note in other_fingerings(entry.step, than=instrument.chart.name):
         left = [Content.styled(f"  {drawn(note.fingering)}", TEXT)]
         text = f"{title}: {note.remark}"
         lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)

@@ -1,4 +1,4 @@
-"""The fingering page: the chart of the chosen instrument, and the marked note in full."""
+"""The fingering page: the instrument's chart in each system, and the marked note in full."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from intonation.app.printing.fingerings import chart_rows, note_in_full
 from intonation.app.screens.page import Page
 from intonation.app.workshop_keys import FINGERINGS
 from intonation.instruments.library import instrument_named
+from intonation.instruments.other_systems import SYSTEMS, in_system
 from intonation.report.fingering_chart import HEADING, LEGEND
 
 
@@ -34,15 +35,15 @@ class FingeringsPage(Page):
         yield Static(id="fingering", markup=False)
 
     def on_mount(self) -> None:
-        """Begin at the lowest note of the second octave, and say whose chart this is."""
+        """Begin at the lowest note of the second octave."""
         super().on_mount()
         self.instrument = instrument_named(self.program.settings.instrument)
         self.at = self.instrument.lowest_midi + 12
-        title = f"{self.instrument.title}, {self.instrument.chart.title}"
-        self.query_one("#subtitle", Label).update(title)
 
     def print_all(self) -> None:
-        """Print the chart and the marked note."""
+        """Print whose chart this is, the chart, and the marked note."""
+        title = f"{self.instrument.title}, {self.instrument.chart.title}"
+        self.query_one("#subtitle", Label).update(title)
         rows = chart_rows(self.instrument, marked=self.at)
         self.query_one("#chart-rows", Static).update(rows)
         full = note_in_full(self.instrument, self.at, width=self.print_width)
@@ -58,6 +59,12 @@ class FingeringsPage(Page):
         """Mark another note."""
         notes = self.instrument.notes_midi
         self.at = min(max(self.at + steps, notes[0]), notes[-1])
+        self.print_all()
+
+    def action_step(self, steps: int) -> None:
+        """Show the chart of another fingering system."""
+        at = SYSTEMS.index(self.instrument.chart.name) + steps
+        self.instrument = in_system(self.instrument, SYSTEMS[at % len(SYSTEMS)])
         self.print_all()
 
     def action_back(self) -> None:
