@@ -172,6 +172,15 @@ def off_and_on(notes: Sequence[int], rng: np.random.Generator) -> Check:
     return Check(tuple(steps))
 
 
+def check_of(
+    form: Form, compass: Sequence[int], rng: np.random.Generator, *, notes: Sequence[int] = ()
+) -> Check:
+    """Return a check of some form from its beginning; only one off and on has chosen notes."""
+    if form == "off and on":
+        return off_and_on(notes, rng)
+    return new_check("short" if form == "again" else form, compass, rng)
+
+
 def resumed(steps: Sequence[CheckStep], outcomes: Mapping[int, Outcome]) -> Check:
     """Return a check that was broken off.
 

@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from intonation.diagnosis.attribution import Progress
-from intonation.diagnosis.check import Check, measure_again, new_check, off_and_on
+from intonation.diagnosis.check import Check, check_of, measure_again
 from intonation.diagnosis.comparison import NoteChange, compare
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import Experiment, PairDiagnosis
@@ -21,6 +21,42 @@ from intonation.store.store import Store
 
 SAME_SITTING = timedelta(minutes=30)
 """After a longer pause the microphone has been moved and the instrument has cooled, perhaps."""
+
+
+REPEATED_NOTES = 5
+"""So many notes are measured again in about a minute."""
+_ON_ONE_NOTE = ("natural", "careful-swell", "natural and careful-swell")
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A verdict, and what follows from it.
+
+    Parameters
+    ----------
+    pair
+        The diagnosis.
+    again
+        What to play on which notes to settle most soonest.
+    also
+        Sentences about what else is known of the player on this instrument.
+    """
+
+    pair: PairDiagnosis
+    again: dict[int, Experiment]
+    also: tuple[str, ...] = ()
+
+
+def settled_best_by_repeating(pair: PairDiagnosis) -> dict[int, Experiment]:
+    """Return the few notes that measuring again would settle best, and what to play on each."""
+    gains: list[tuple[float, int, Experiment]] = []
+    for note in pair.notes:
+        here = (option for option in note.next if option.experiment in _ON_ONE_NOTE)
+        best = next(here, None)
+        if best is not None:
+            gains.append((best.gain, note.midi, best.experiment))
+    best_first = sorted(gains, key=lambda each: -each[0])[:REPEATED_NOTES]
+    return {midi: experiment for _, midi, experiment in best_first}
 
 
 @dataclass(slots=True)
@@ -68,10 +104,7 @@ class CheckBench:
             The chosen notes of a check off and on.
         """
         compass = instrument_named(settings.size).notes_midi
-        if settings.form == "off and on":
-            return self._begun(settings, off_and_on(notes, rng))
-        length = settings.form if settings.form != "again" else "short"
-        return self._begun(settings, new_check(length, compass, rng))
+        return self._begun(settings, check_of(settings.form, compass, rng, notes=notes))
 
     def begin_again(
         self,
@@ -100,8 +133,8 @@ class CheckBench:
         settings = guided.checking.settings
         self._sittings[settings.player, settings.instrument] = (guided, self.now())
 
-    def diagnose(self, player: str, instrument: str, *, progress: Progress) -> PairDiagnosis | None:
-        """Return the diagnosis of a pair from every check in the record; None without one.
+    def judge(self, player: str, instrument: str, *, progress: Progress) -> Judged | None:
+        """Return the verdict on a pair from every check in the record; None without one.
 
         Parameters
         ----------
@@ -111,7 +144,10 @@ class CheckBench:
             Called with the share that is done; an exception from it cancels.
         """
         pairs = diagnose(self._rows(instrument), progress=progress)
-        return next((p for p in pairs if (p.player, p.instrument) == (player, instrument)), None)
+        for pair in pairs:
+            if (pair.player, pair.instrument) == (player, instrument):
+                return Judged(pair, settled_best_by_repeating(pair))
+        return None
 
     def sessions(self, player: str, instrument: str) -> tuple[SessionRecord, ...]:
         """Return the sittings of a pair that have notes without a reference."""

@@ -28,9 +28,7 @@ def play_check(guided: GuidedCheck, connect: Callable[[], Connection]) -> None:
     engine = SoundEngine(connect)
     engine.obey(
         StartCheck(
-            PracticeSettings(
-                player=settings.player, instrument=settings.size, a4_hz=settings.a4_hz
-            )
+            PracticeSettings(player=settings.player, instrument=settings.size, a4_hz=settings.a4_hz)
         )
     )
     while not guided.checking.finished:

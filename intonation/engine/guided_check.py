@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from intonation.diagnosis.check import AskedTone, CheckStep, Outcome
+from intonation.diagnosis.check import OFF_AND_ON_PASSES, AskedTone, CheckStep, Outcome
 from intonation.engine.messages import ToneHeard
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.pitch.notes import equal_tempered_hz
@@ -91,6 +91,14 @@ class GuidedCheck:
         """The sitting with the notes that it has now."""
         return Sitting(self.sitting.name, self.sitting.began_at, self._order)
 
+    @property
+    def sides(self) -> dict[str, str]:
+        """The sessions of a check off and on, and which was before the change and which after."""
+        return {
+            self._side(number): ("before", "after")[number % len(SIDES)]
+            for number in range(OFF_AND_ON_PASSES)
+        }
+
     def hear(self, heard: ToneHeard) -> None:
         """Take in a tone; when this returns, a step that it has settled is on the disk.
 
@@ -170,8 +178,11 @@ class GuidedCheck:
         """Return the session's name; a change's sides are sessions of their own."""
         if self.checking.settings.form != "off and on":
             return self.sitting.name
-        side, again = SIDES[step.pass_number % 2], step.pass_number // 2 + 1
-        return f"{self.sitting.name} {side} {again}"
+        return self._side(step.pass_number)
+
+    def _side(self, pass_number: int) -> str:
+        again, side = divmod(pass_number, len(SIDES))
+        return f"{self.sitting.name} {SIDES[side]} {again + 1}"
 
     def _details(self, asked: AskedTone, played: PlayedTone) -> HeldNoteDetails:
         held = played.held

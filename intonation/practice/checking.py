@@ -96,6 +96,8 @@ class Checking:
         The tones of the present step that were played well.
     said
         What became of the last tone; None at the beginning.
+    left_out_now
+        Whether the last tone's note was left out.
     heard_midi
         The note that sounded instead of the one that was asked for.
     cents
@@ -110,6 +112,7 @@ class Checking:
     tones: tuple[tuple[AskedTone, PlayedTone], ...] = ()
     said: Said | None = None
     heard_midi: int | None = None
+    left_out_now: bool = False
     cents: tuple[float, ...] = field(default=())
 
     @property
@@ -208,7 +211,9 @@ class Checking:
     def _failed(self, fault: Fault, rows: Sequence[HeldNoteRow]) -> "Checking":
         heard = rows[0].midi if fault == "another note" else None
         if fault == "too short":
-            return replace(self, said=fault, heard_midi=None, number=self.number + 1)
+            return replace(
+                self, said=fault, heard_midi=None, left_out_now=False, number=self.number + 1
+            )
         return self._on(after_playing(self.check, fault), said=fault, heard_midi=heard)
 
     def _on(self, check: Check, *, said: Said, heard_midi: int | None = None) -> "Checking":
@@ -222,6 +227,7 @@ class Checking:
             tones=(),
             said=said,
             heard_midi=heard_midi,
+            left_out_now=len(check.left_out) > len(self.check.left_out),
         )
 
     def _cents(self, tone: PlayedTone) -> float:

@@ -9,6 +9,7 @@ from intonation.assessment.scoring import ScoredNote
 from intonation.assessment.summing_up import summed_up
 from intonation.assessment.targets import TargetChoice
 from intonation.engine.messages import (
+    CheckListening,
     EndTake,
     EngineClosed,
     EngineCommand,
@@ -19,6 +20,7 @@ from intonation.engine.messages import (
     SoundFault,
     SoundReady,
     SoundSettings,
+    StartCheck,
     StartMelody,
     StartTake,
 )
@@ -48,6 +50,7 @@ class ScriptedEngine:
     notes: list[ScoredNote] = field(default_factory=list)
     settings: PracticeSettings = field(default_factory=PracticeSettings)
     melody: StartMelody | None = None
+    in_check: bool = False
     rounds: list[MelodyScore] = field(default_factory=list)
     fault: SoundFault | None = None
     closed: bool = False
@@ -64,6 +67,12 @@ class ScriptedEngine:
             case StartMelody():
                 self.melody = command
                 self.rounds.clear()
+            case StartCheck():
+                self.in_check = True
+                self.heard(CheckListening(True))
+            case EndTake() if self.in_check:
+                self.in_check = False
+                self.heard(CheckListening(False))
             case EndTake() if self.melody:
                 self.melody = None
                 self.heard(MelodyEnded(tuple(self.rounds)))
