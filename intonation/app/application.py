@@ -54,6 +54,7 @@ if TYPE_CHECKING:
 
     from intonation.app.ear_record import EarSitting, OpenAnswers
     from intonation.app.exercise_plan import ExercisePlan
+    from intonation.app.screens.habits import OpenHabits
     from intonation.assessment.melody import MelodyScore
     from intonation.engine.workbench import Workbench
     from intonation.store.traces import Traces
@@ -82,6 +83,8 @@ class Surroundings:
         Opens the record of the ear drills; None forgets them when the program ends.
     traces
         The takes that can be looked back at; None without a practice record.
+    habits
+        Opens what the record tells of the player; None without a practice record.
     """
 
     connect: Connect
@@ -92,6 +95,7 @@ class Surroundings:
     ear_answers: OpenAnswers | None = None
     workbench: Workbench | None = None
     traces: Traces | None = None
+    habits: OpenHabits | None = None
 
 
 class IntonationApp(App[int]):
@@ -268,6 +272,18 @@ class IntonationApp(App[int]):
         from intonation.app.screens.ear import EarPage
 
         self.push_screen(EarPage())
+
+    def action_habits(self) -> None:
+        """Open the player's habits."""
+        from intonation.app.screens.habits import HabitsPage
+
+        self.push_screen(HabitsPage(self.surroundings.habits))
+
+    def action_contents(self) -> None:
+        """Open the list of all pages."""
+        from intonation.app.screens.contents import ContentsPage
+
+        self.push_screen(ContentsPage())
 
     def action_temperaments(self) -> None:
         """Open the table of temperaments."""

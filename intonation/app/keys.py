@@ -121,7 +121,14 @@ PRACTICE = (
         action="app.exercises",
         label="Exercises",
         explanation="Long tones, intervals, chords and slow melodies with backing.",
-        in_key_line=True,
+    ),
+    Key(
+        name="practice.habits",
+        keys=("b",),
+        shown="B",
+        action="app.habits",
+        label="Habits",
+        explanation="Where each of your notes usually lies, and what that goes with.",
     ),
     Key(
         name="practice.ear",
@@ -170,6 +177,14 @@ PRACTICE = (
         action="app.sound",
         label="Sound",
         explanation="Microphone, output, level and faults.",
+    ),
+    Key(
+        name="practice.contents",
+        keys=("m",),
+        shown="M",
+        action="app.contents",
+        label="All pages",
+        explanation="Everything that there is, page by page, to choose from.",
         in_key_line=True,
     ),
 )

@@ -2,7 +2,9 @@ from collections import Counter
 
 import pytest
 
+from intonation.app.contents_keys import CONTENTS
 from intonation.app.exercise_keys import EXERCISES, MELODY, TEMPERAMENTS
+from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.trace_keys import TRACES
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
@@ -20,6 +22,9 @@ PAGES = {
     "workshop": WORKSHOP,
     "prediction": PREDICTION,
     "trials": TRIALS,
+    "habits": HABITS,
+    "habit": HABIT_NOTE,
+    "contents": CONTENTS,
     "traces": TRACES,
 }
 

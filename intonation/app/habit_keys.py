@@ -1,0 +1,99 @@
+"""The rows of the key table for the habits: all notes, and one of them."""
+
+from intonation.app.keys import Key
+
+HABITS = (
+    Key(
+        name="habits.lower",
+        keys=("left", "up"),
+        shown="←",
+        action="move(-1)",
+        label="Note below",
+        explanation="Mark the note below.",
+    ),
+    Key(
+        name="habits.higher",
+        keys=("right", "down"),
+        shown="→",
+        action="move(1)",
+        label="Note",
+        explanation="Mark the note above.",
+        in_key_line=True,
+        shown_with_pair="←→",
+    ),
+    Key(
+        name="habits.closer",
+        keys=("enter", "space"),
+        shown="Enter",
+        action="closer",
+        label="This note",
+        explanation="See the marked note week by week, and what its pitch goes with.",
+        in_key_line=True,
+    ),
+    Key(
+        name="habits.numbers",
+        keys=("n",),
+        shown="N",
+        action="numbers",
+        label="Numbers",
+        explanation="See the same as a table of numbers, or as a picture again.",
+        in_key_line=True,
+    ),
+    Key(
+        name="habits.back",
+        keys=("escape", "b"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back.",
+        in_key_line=True,
+    ),
+)
+
+HABIT_NOTE = (
+    Key(
+        name="habit.lower",
+        keys=("left",),
+        shown="←",
+        action="move(-1)",
+        label="Note below",
+        explanation="Go to the note below.",
+    ),
+    Key(
+        name="habit.higher",
+        keys=("right",),
+        shown="→",
+        action="move(1)",
+        label="Note",
+        explanation="Go to the note above.",
+        in_key_line=True,
+        shown_with_pair="←→",
+    ),
+    Key(
+        name="habit.up",
+        keys=("up",),
+        shown="↑",
+        action="scroll(-1)",
+        label="Up",
+        explanation="Scroll up.",
+    ),
+    Key(
+        name="habit.down",
+        keys=("down",),
+        shown="↓",
+        action="scroll(1)",
+        label="Scroll",
+        explanation="Scroll down to what the pitch goes with.",
+        in_key_line=True,
+        shown_with_pair="↑↓",
+    ),
+    Key(
+        name="habit.back",
+        keys=("escape", "b", "enter", "space"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back to all notes.",
+        in_key_line=True,
+    ),
+)
