@@ -4,6 +4,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
 from intonation.listening.estimate import EarEstimate
 from intonation.listening.normal import Z_95
 
@@ -16,10 +19,19 @@ CHANGE_BETWEEN_DAYS = 0.3
 
 _BIAS_CHANGE_CENTS = 2.0
 
+FINEST_BLUR_CENTS, COARSEST_BLUR_CENTS = 1.2, 74.0
+"""A threshold of 0.8 cents, finer than any that is published for pitch, and of a quarter-tone, the
+largest step that is presented."""
+
+_EDGE = 0.1
+"""How softly these bounds end, in units of the log blur."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Prior:
     """A normal distribution for the logarithm of the blur, and one for the bias.
+
+    The blur besides lies within `FINEST_BLUR_CENTS` and `COARSEST_BLUR_CENTS`, or hardly beyond.
 
     Parameters
     ----------
@@ -30,15 +42,25 @@ class Prior:
 
     Notes
     -----
-    The default is wide enough for thresholds from 1 to 40 cents: musicians and non-musicians differ
-    by a factor of four to six (C. Micheyl et al., Hear. Res. 219, 2006, 36), and practice narrows
-    it. Its centre and the spread of the bias are a design judgement.
+    The default takes thresholds from 1 to 40 cents for about equally likely: musicians and
+    non-musicians differ by a factor of four to six (C. Micheyl et al., Hear. Res. 219, 2006, 36),
+    and practice narrows it. Its centre and the spread of the bias are a design judgement.
     """
 
     log_blur: float = math.log(9.0)
-    log_blur_sd: float = 1.15
+    log_blur_sd: float = 4.0
     bias_cents: float = 0.0
     bias_sd_cents: float = 5.0
+
+    def weights(self, log_blur: NDArray[np.float64], bias_cents: ArrayLike) -> NDArray[np.float64]:
+        """Return how likely some listeners are, but for a common factor."""
+        from_blur = (log_blur - self.log_blur) / self.log_blur_sd
+        from_bias = (np.asarray(bias_cents) - self.bias_cents) / self.bias_sd_cents
+        normal = np.exp(-0.5 * (from_blur**2 + from_bias**2))
+        above = 1.0 + np.exp((math.log(FINEST_BLUR_CENTS) - log_blur) / _EDGE)
+        below = 1.0 + np.exp((log_blur - math.log(COARSEST_BLUR_CENTS)) / _EDGE)
+        within: NDArray[np.float64] = normal / (above * below)
+        return within
 
 
 UNKNOWN_LISTENER = Prior()

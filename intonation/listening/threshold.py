@@ -20,6 +20,7 @@ FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
 
 _GUESSING_BEFOREHAND = 0.05
+_TAILS = np.linspace(0.0, 0.1, 41)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,10 +57,8 @@ class Belief:
 def belief_before(question: Question, prior: Prior = UNKNOWN_LISTENER) -> Belief:
     """Return what is believed before the first answer."""
     bias, log_blur = question.listeners
-    from_blur = (log_blur - prior.log_blur) / prior.log_blur_sd
-    from_bias = (bias - prior.bias_cents) / prior.bias_sd_cents if question.signed else 0.0
-    weights = np.exp(-0.5 * (from_blur**2 + from_bias**2))
-    shared = weights / weights.sum() / LAPSES.size
+    each = prior.weights(log_blur, bias if question.signed else prior.bias_cents)
+    shared = each / each.sum() / LAPSES.size
     return Belief(question, np.repeat(shared[:, None], LAPSES.size, axis=1))
 
 
@@ -141,9 +140,15 @@ def _standing(belief: Belief, blur: Likely, guessing: float) -> Standing:
 
 
 def _likely(points: NDArray[np.float64], shares: NDArray[np.float64]) -> Likely:
-    """Return mean and 90 % interval of a distribution on evenly spaced points."""
+    """Return mean and 90 % interval of a distribution on evenly spaced points.
+
+    The interval is the shortest: at the edge of what is possible, one with equal tails would miss
+    on one side only, and too seldom.
+    """
     step = points[1] - points[0]
     edges = np.append(points - step / 2.0, points[-1] + step / 2.0)
     below = np.append(0.0, np.cumsum(shares))
-    low, high = np.interp((0.05, 0.95), below, edges)
-    return Likely(float(points @ shares), float(low), float(high))
+    lows = np.interp(_TAILS, below, edges)
+    highs = np.interp(_TAILS + 0.9, below, edges)
+    shortest = int(np.argmin(highs - lows))
+    return Likely(float(points @ shares), float(lows[shortest]), float(highs[shortest]))

@@ -1,6 +1,6 @@
 """How well the ear is measured, on simulated listeners. Run as a module; prints the tables.
 
-python -m tests.benchmarks.listening_accuracy [LISTENERS] [SEED]
+python -m tests.benchmarks.listening_accuracy [LISTENERS] [SEED] [TABLE]
 
 Thresholds are drawn evenly in their logarithm from 1 to 40 cents, biases with a standard deviation
 of 4 cents, other intervals of the same listener with a spread of 0.35 in the logarithm. All of it
@@ -171,18 +171,18 @@ def _rms(errors: np.ndarray) -> float:
 
 
 def main(arguments: Sequence[str]) -> None:
-    """Print every table."""
-    count, seed = map(int, (*arguments, *("400", "1")[len(arguments) :]))
+    """Print every table, or the one whose title is given."""
+    count, seed = map(int, (*arguments[:2], *("400", "1")[len(arguments) :]))
     rng = np.random.default_rng(seed)
     tables = {
         "adaptive": adaptive_lines,
-        "further interval": further_lines,
+        "further": further_lines,
         "staircase": staircase_lines,
         "guessing": guessing_lines,
     }
-    for title, lines in tables.items():
+    for title in arguments[2:] or tables:
         print(title)
-        for line in lines(count, rng):
+        for line in tables[title](count, rng):
             print(line, flush=True)
     print(f"{milliseconds_per_trial():.2f} ms per trial")
 

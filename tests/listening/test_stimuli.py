@@ -1,34 +1,20 @@
 """What is heard is what was meant: exact pitches, and nothing else to tell the answers by."""
 
-from collections.abc import Sequence
-
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from intonation.listening.drill import Drill, drills
+from intonation.listening.drill import drills
+from intonation.listening.drills.tune_it import TuneIt
 from intonation.listening.drills.which_in_tune import WhichIsInTune
 from intonation.listening.setting import EarSetting
 from intonation.listening.stimuli import CEILING, SAMPLE_RATE_HZ, rendered
 from intonation.listening.trials import HeardTone, Trial
 from intonation.pitch.cents import cents_between
-from tests.support.ears import ALTO_EAR, FALLING_FOURTH
+from tests.support.cues import DRILLS, seen_in, share_classified, trials_of
+from tests.support.ears import ALTO_EAR
 
-DRILLS = drills(ALTO_EAR, tunes=(FALLING_FOURTH,))
-STEP_CENTS = 20.0
-TRIALS = 220
-CUE_RATE_HZ = 24_000
-
-
-def trials_of(drill: Drill, count: int, rng: np.random.Generator) -> list[Trial]:
-    """Trials of one difficulty, half of them flat where the direction is asked."""
-    signed = drill.question(drill.conditions()[0]).signed
-    found = []
-    for number in range(count):
-        condition = drill.conditions()[number % min(2, len(drill.conditions()))]
-        side = -1.0 if signed and rng.random() < 0.5 else 1.0
-        found.append(drill.trial(condition, side * STEP_CENTS, rng))
-    return found
+TRIALS = 24
 
 
 def without_amplitudes(tone: HeardTone, samples: NDArray[np.float32]) -> NDArray[np.float64]:
@@ -52,7 +38,7 @@ def measured_hz(tone: HeardTone, samples: NDArray[np.float32]) -> float:
 
     low, high = tone.hz * 0.995, tone.hz * 1.005
     shrink = (5**0.5 - 1) / 2
-    for _ in range(40):
+    for _ in range(26):  # to 1e-4 cents
         left, right = high - shrink * (high - low), low + shrink * (high - low)
         low, high = (left, high) if magnitude(left) < magnitude(right) else (low, right)
     return (low + high) / 2
@@ -70,8 +56,10 @@ def alone(trial: Trial, tone: HeardTone, rng: np.random.Generator) -> NDArray[np
     return rendered(only, rng)
 
 
-@pytest.mark.parametrize("step_cents", [-31.7, -0.5, 4.25])
-@pytest.mark.parametrize("interval", ["unison", "fifth", "major third", "minor sixth"])
+@pytest.mark.parametrize(
+    ("interval", "step_cents"),
+    [("unison", -0.5), ("fifth", 4.25), ("major third", -31.7), ("minor sixth", 4.25)],
+)
 def test_the_mistuning_in_the_samples_is_the_one_asked_for(
     interval: str, step_cents: float
 ) -> None:
@@ -139,72 +127,19 @@ def test_a_pure_unison_is_neither_louder_nor_softer_than_a_beating_one() -> None
     assert np.abs(ratios_db).max() < 0.6
 
 
-def cues(tones: Sequence[HeardTone], samples: NDArray[np.float32]) -> list[float]:
-    """Level, spectral centroid and onset of one stretch of sound, measured from its samples."""
-    first = round((min(tone.start_s for tone in tones) - 0.05) * CUE_RATE_HZ)
-    last = round(max(tone.end_s for tone in tones) * CUE_RATE_HZ)
-    stretch = samples[max(first, 0) : last].astype(np.float64)
-    level_db = 10 * np.log10(np.mean(stretch**2) + 1e-12)
-    power = np.abs(np.fft.rfft(stretch * np.hanning(stretch.size))) ** 2
-    hz = np.fft.rfftfreq(stretch.size, 1 / CUE_RATE_HZ)
-    # against the mean power: beats, which are meant to be heard, raise the maximum
-    onset = np.argmax(np.abs(stretch) > 0.3 * np.sqrt(np.mean(stretch**2))) / CUE_RATE_HZ
-    return [float(level_db), float(np.log2(power @ hz / power.sum())), float(onset)]
-
-
-def share_classified(features: NDArray[np.float64], answers: NDArray[np.bool_]) -> float:
-    """The share that a linear discriminant tells apart in trials that it has not seen.
-
-    R. A. Fisher (1936), with two halves of the trials that each judge the other.
-    """
-    scaled = (features - features.mean(axis=0)) / features.std(axis=0)
-    half = len(scaled) // 2
-    right = 0
-    for taught, judged in ((slice(half), slice(half, None)), (slice(half, None), slice(half))):
-        design = np.column_stack([scaled[taught], np.ones(len(scaled[taught]))])
-        weights, *_ = np.linalg.lstsq(design, np.where(answers[taught], 1.0, -1.0), rcond=None)
-        found = np.column_stack([scaled[judged], np.ones(len(scaled[judged]))]) @ weights > 0
-        right += int((found == answers[judged]).sum())
-    return right / len(scaled)
-
-
-def test_level_brightness_and_onset_do_not_tell_sharp_from_flat() -> None:
-    rng = np.random.default_rng(44)
-    trials = trials_of(DRILLS["which way"], TRIALS, rng)
-    features = []
-    for trial in trials:
-        samples = rendered(trial, rng, sample_rate_hz=CUE_RATE_HZ)
-        drone, tone = trial.tones
-        before = cues([drone], samples[: round(tone.start_s * CUE_RATE_HZ)])
-        features.append([*before, *cues([tone], samples)])
-    answers = np.array([trial.right == "sharp" for trial in trials])
-    assert_chance(share_classified(np.array(features), answers))
-
-
-def test_level_brightness_and_onset_do_not_tell_which_version_is_in_tune() -> None:
-    rng = np.random.default_rng(45)
-    trials = trials_of(WhichIsInTune(ALTO_EAR), TRIALS, rng)
-    features = []
-    for trial in trials:
-        samples = rendered(trial, rng, sample_rate_hz=CUE_RATE_HZ)
-        second_s = trial.version_starts_s[1]
-        first = cues([tone for tone in trial.tones if tone.start_s < second_s], samples)
-        second = cues([tone for tone in trial.tones if tone.start_s >= second_s], samples)
-        features.append([b - a for a, b in zip(first, second, strict=True)])
-    answers = np.array([trial.right == "2" for trial in trials])
-    assert_chance(share_classified(np.array(features), answers))
-
-
-def assert_chance(share: float) -> None:
-    """Within 2.6 standard errors of one half: beyond that chance goes in one of a hundred."""
-    assert abs(share - 0.5) < 2.6 * 0.5 / TRIALS**0.5
+@pytest.mark.parametrize("name", [*DRILLS, TuneIt.name])
+def test_level_brightness_and_onset_do_not_tell_the_answers(name: str) -> None:
+    # a few trials, to notice a gross cue; tests/benchmarks/cue_accuracy.py has thousands
+    seen = [*seen_in(name, TRIALS, np.random.default_rng(44))]
+    features, answers = np.array([each for each, _ in seen]), np.array([told for _, told in seen])
+    assert share_classified(features, answers) < 0.5 + 3.0 * 0.5 / TRIALS**0.5
 
 
 def test_the_classifier_would_notice_a_cue() -> None:
     # the check above is worth something only if it finds a cue of 2 dB that is there
     rng = np.random.default_rng(46)
-    answers = rng.random(TRIALS) < 0.5
-    features = rng.normal(size=(TRIALS, 3)) + np.where(answers, 0.6, 0.0)[:, None]
+    answers = rng.random(400) < 0.5
+    features = rng.normal(size=(400, 3)) + np.where(answers, 0.6, 0.0)[:, None]
     assert share_classified(features, answers) > 0.6
 
 

@@ -20,10 +20,10 @@ from intonation.listening.threshold import (
 )
 from tests.support.ears import sharp_or_flat_results
 
-POPULATION = 60
 
-
-def a_population(rng: np.random.Generator, *, lapses: float) -> list[SimulatedListener]:
+def some_listeners(
+    count: int, rng: np.random.Generator, *, lapses: float
+) -> list[SimulatedListener]:
     """Thresholds from 1 to 40 cents, evenly on a logarithmic scale, and a bias of 4 cents rms."""
     return [
         SimulatedListener(
@@ -31,7 +31,7 @@ def a_population(rng: np.random.Generator, *, lapses: float) -> list[SimulatedLi
             bias_cents=float(rng.normal(0.0, 4.0)),
             lapses=lapses,
         )
-        for _ in range(POPULATION)
+        for _ in range(count)
     ]
 
 
@@ -41,35 +41,36 @@ def test_the_normal_distribution_agrees_with_the_error_function() -> None:
     assert normal_share(z) == pytest.approx(exact, abs=1e-6)
 
 
-@pytest.mark.parametrize("lapses", [0.02, 0.08])
-def test_sixty_answers_tell_threshold_and_bias_with_honest_intervals(lapses: float) -> None:
-    # bounds leave room for chance around the figures measured in the benchmark with many more
+def test_sixty_answers_tell_threshold_and_bias_with_honest_intervals() -> None:
+    # a few listeners, with room for chance; tests/benchmarks/listening_accuracy.py has thousands
     rng = np.random.default_rng(20)
     errors, biases, covered = [], [], []
-    for listener in a_population(rng, lapses=lapses):
+    for listener in some_listeners(14, rng, lapses=0.05):
         found = sharp_or_flat_results(listener, after=(60,), rng=rng)[60]
         errors.append(found.log_blur - math.log(listener.blur_cents))
         assert found.bias_cents is not None
         biases.append(found.bias_cents.value - listener.bias_cents)
         covered.append(found.blur_cents.low <= listener.blur_cents <= found.blur_cents.high)
-    assert np.sqrt(np.mean(np.square(errors))) < 0.36
-    assert np.sqrt(np.mean(np.square(biases))) < 3.5
-    assert np.mean(covered) > 0.8
+    assert np.sqrt(np.mean(np.square(errors))) < 0.40
+    assert np.sqrt(np.mean(np.square(biases))) < 4.5
+    assert np.mean(covered) > 0.7
 
 
 def test_a_further_interval_needs_only_a_dozen_answers() -> None:
     rng = np.random.default_rng(21)
-    alone, helped = [], []
-    for listener in a_population(rng, lapses=0.02):
-        others = [
-            sharp_or_flat_results(another_interval(listener, rng), after=(25,), rng=rng)[25]
-            for _ in range(3)
-        ]
+    listener = SimulatedListener(threshold_cents=3.0)
+    others = [
+        sharp_or_flat_results(another_interval(listener, rng), after=(25,), rng=rng)[25]
+        for _ in range(3)
+    ]
+    alone: list[float] = []
+    helped: list[float] = []
+    for _ in range(10):
         further = another_interval(listener, rng)
         for errors, prior in ((alone, UNKNOWN_LISTENER), (helped, prior_from(others))):
             found = sharp_or_flat_results(further, after=(12,), rng=rng, prior=prior)[12]
             errors.append(found.log_blur - math.log(further.blur_cents))
-    assert np.sqrt(np.mean(np.square(helped))) < 0.56
+    assert np.sqrt(np.mean(np.square(helped))) < 0.6
     assert np.sqrt(np.mean(np.square(helped))) < 0.9 * np.sqrt(np.mean(np.square(alone)))
 
 
@@ -94,9 +95,9 @@ def told(question: str, outcomes: list[bool], rng: np.random.Generator) -> str:
 def test_a_guessing_listener_is_told_that_nothing_could_be_measured(question: str) -> None:
     rng = np.random.default_rng(22)
     standings = [
-        told(question, [bool(rng.random() < 0.5) for _ in range(40)], rng) for _ in range(15)
+        told(question, [bool(rng.random() < 0.5) for _ in range(40)], rng) for _ in range(8)
     ]
-    assert standings.count("could not be measured") >= 13
+    assert standings.count("could not be measured") >= 6
 
 
 def test_always_the_same_answer_cannot_be_measured_either() -> None:
@@ -105,9 +106,9 @@ def test_always_the_same_answer_cannot_be_measured_either() -> None:
 
 def test_a_listener_who_listens_is_hardly_ever_taken_for_a_guesser() -> None:
     rng = np.random.default_rng(24)
-    listeners = a_population(rng, lapses=0.08)[:40]
+    listeners = some_listeners(12, rng, lapses=0.08)
     found = [sharp_or_flat_results(each, after=(40,), rng=rng)[40] for each in listeners]
-    assert sum(each.standing == "measured" for each in found) >= 38
+    assert sum(each.standing == "measured" for each in found) >= 11
 
 
 def test_few_answers_give_no_number_that_could_be_trusted() -> None:
@@ -172,11 +173,7 @@ def test_the_posterior_agrees_with_a_sum_over_every_listener_written_out() -> No
     for bias in question.bias_cents:
         for log_blur in question.log_blur:
             for lapse in LAPSES:
-                weight = math.exp(
-                    -0.5
-                    * ((log_blur - UNKNOWN_LISTENER.log_blur) / UNKNOWN_LISTENER.log_blur_sd) ** 2
-                    - 0.5 * (bias / UNKNOWN_LISTENER.bias_sd_cents) ** 2
-                )
+                weight = float(UNKNOWN_LISTENER.weights(log_blur, bias))
                 for cents, first in answers:
                     z = (cents - bias) / math.exp(log_blur)
                     share = lapse / 2 + (1 - lapse) * 0.5 * math.erfc(-z / math.sqrt(2.0))
@@ -191,6 +188,25 @@ def test_the_listening_and_the_guessing_account_are_weighed_as_in_a_worked_case(
     belief = belief_after(belief_before(sharp_or_flat()), deviation_cents=10.0, first=True)
     mirrored = belief_after(belief_before(sharp_or_flat()), deviation_cents=-10.0, first=True)
     assert guessing_probability(belief) < 0.05 < guessing_probability(mirrored)
+
+
+def test_an_unknown_ear_may_be_as_fine_as_one_cent_or_as_coarse_as_forty() -> None:
+    # musicians to non-musicians, with room: C. Micheyl et al., Hear. Res. 219 (2006) 36
+    blur_cents = np.array((1.0, 6.0, 40.0)) / 0.6745
+    likely = UNKNOWN_LISTENER.weights(np.log(blur_cents), 0.0)
+    assert likely.min() > 0.7 * likely.max()
+    assert UNKNOWN_LISTENER.weights(np.log(np.array((0.5, 110.0))), 0.0).max() < 0.05
+
+
+def test_the_interval_of_a_very_fine_ear_begins_at_what_is_possible() -> None:
+    # one with equal tails would leave out the finest ears, and so miss on one side only
+    belief = belief_before(sharp_or_flat())
+    for number in range(40):
+        cents = (2.0, -2.0, 3.0, -3.0)[number % 4]
+        belief = belief_after(belief, deviation_cents=cents, first=cents > 0)
+    found = estimate(belief).threshold_cents
+    assert found.low < 0.9
+    assert found.high < 3.0
 
 
 def test_the_same_interval_goes_on_where_it_stopped_with_a_little_more_doubt() -> None:
