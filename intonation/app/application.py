@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -16,6 +16,7 @@ from textual.app import App, SystemCommand
 from textual.screen import Screen
 
 from intonation.app import words
+from intonation.app.check_words import NO_RECORD
 from intonation.app.keys import EVERYWHERE
 from intonation.app.messages import EngineSaid, RecordAnswered
 from intonation.app.practice_choices import louder
@@ -41,22 +42,27 @@ from intonation.engine.messages import (
     SoundSettings,
     StartMelody,
     StartTake,
+    ToneHeard,
 )
 from intonation.errors import IntonationError
 from intonation.practice.ear_choices import EarChoices
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
+from intonation.store.places import own_exercises_folder
 from intonation.store.settings import RememberedSettings
 
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from intonation.app.check_desk import CheckDesk
     from intonation.app.ear_record import EarSitting, OpenAnswers
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.app.screens.habits import OpenHabits
     from intonation.assessment.melody import MelodyScore
+    from intonation.engine.check_bench import CheckBench
     from intonation.engine.workbench import Workbench
+    from intonation.exercise.pieces import Exercise
     from intonation.store.traces import Traces
     from intonation.synth.soundfont_check import FontReport
     from intonation.synth.sounds import PlayersFont
@@ -79,10 +85,14 @@ class Surroundings:
         end.
     workbench
         What the workshop works from; None without a practice record.
+    exercises_folder
+        Where the player's own exercises lie.
     ear_answers
         Opens the record of the ear drills; None forgets them when the program ends.
     traces
         The takes that can be looked back at; None without a practice record.
+    checks
+        Opens what instrument checks are kept in; None without a practice record.
     habits
         Opens what the record tells of the player; None without a practice record.
     """
@@ -92,9 +102,11 @@ class Surroundings:
     begin_take: Callable[[PracticeSettings], None]
     keep: Callable[[NoteScored | PhraseScored], None]
     end_take: Callable[[], None]
+    exercises_folder: Path = field(default_factory=own_exercises_folder)
     ear_answers: OpenAnswers | None = None
     workbench: Workbench | None = None
     traces: Traces | None = None
+    checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None
 
 
@@ -141,6 +153,7 @@ class IntonationApp(App[int]):
         self._plan: ExercisePlan | None = None
         self._ear_choices = ear or EarChoices()
         self._ear: EarSitting | None = None
+        self._desk: CheckDesk | None = None
         self._troubles = dict(troubles or {})
         for paper in PAPERS:
             self.register_theme(paper)
@@ -174,7 +187,7 @@ class IntonationApp(App[int]):
 
     def sound_drone(self) -> None:
         """Let the drone sound as it is chosen at this moment."""
-        self._command_sound(SoundDrone(self.settings))
+        self.command_sound(SoundDrone(self.settings))
 
     def quiet_drone(self) -> None:
         """Let the drone that was sounded by `sound_drone` fade."""
@@ -198,7 +211,7 @@ class IntonationApp(App[int]):
     def play(self, samples: NDArray[np.float32]) -> None:
         """Sound prepared samples once, outside a take, at the player's loudness."""
         self.link.send(SetLoudness(self.settings.loudness_db))
-        self._command_sound(PlaySound(samples))
+        self.command_sound(PlaySound(samples))
 
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them."""
@@ -210,11 +223,11 @@ class IntonationApp(App[int]):
         from intonation.app.screens.take import TakePage
 
         self._back_to_practice()
-        self._try("record", lambda: self.surroundings.begin_take(self.settings))
+        self.attempt("record", lambda: self.surroundings.begin_take(self.settings))
         self.push_screen(TakePage(self.settings))
-        self._command_sound(StartTake(self.settings))
+        self.command_sound(StartTake(self.settings))
 
-    def _command_sound(self, command: EngineCommand) -> None:
+    def command_sound(self, command: EngineCommand) -> None:
         """Send a command to the engine, which is started first if it has ended."""
         self.link.send(command)
         if not self._sound_is_open:
@@ -233,16 +246,19 @@ class IntonationApp(App[int]):
         score = plan.score(self.settings, seed=random.randrange(_SEEDS))
         self._plan = plan
         self._back_to_practice()
-        self._try("record", lambda: self.surroundings.begin_take(self.settings))
+        self.attempt("record", lambda: self.surroundings.begin_take(self.settings))
         self.push_screen(MelodyPage(plan.exercise.title, score))
-        self._command_sound(StartMelody(score, self.settings, plan.rounds))
+        self.command_sound(StartMelody(score, self.settings, plan.rounds))
 
-    def show_exercises(self) -> None:
-        """Open the exercises in place of whatever lies over the choices."""
+    def show_exercises(self, exercise: Exercise | None = None) -> None:
+        """Open the exercises, one of them marked, in place of whatever lies over the choices."""
+        from intonation.app.exercise_plan import ExercisePlan
         from intonation.app.screens.exercises import ExercisesPage
 
+        if exercise is not None:
+            self._plan = ExercisePlan.of(exercise)
         self._back_to_practice()
-        self.push_screen(ExercisesPage(self._plan))
+        self.push_screen(ExercisesPage(self._plan, self.surroundings.exercises_folder))
 
     def end_take(self) -> None:
         """Let the drone fade; the summary opens when the engine has summed up."""
@@ -297,6 +313,17 @@ class IntonationApp(App[int]):
 
         self.push_screen(FingeringsPage())
 
+    def action_check(self) -> None:
+        """Open the instrument check."""
+        from intonation.app.check_desk import CheckDesk
+
+        if self.surroundings.checks is None:
+            self._set_trouble("check", NO_RECORD)
+            return
+        if self._desk is None:
+            self._desk = CheckDesk(self, self.surroundings.checks())
+        self._desk.open()
+
     def action_workshop(self) -> None:
         """Open the workshop."""
         from intonation.app.screens.workshop import WorkshopPage
@@ -336,13 +363,16 @@ class IntonationApp(App[int]):
 
     def _heard(self, event: EngineEvent) -> None:
         """Keep a scored note, then pass it on. Runs on the engine's reading thread."""
-        if isinstance(event, NoteScored | PhraseScored):
+        if isinstance(event, NoteScored | PhraseScored | ToneHeard):
             self.post_message(RecordAnswered(self._kept(event)))
         self.post_message(EngineSaid(event))
 
-    def _kept(self, note: NoteScored | PhraseScored) -> IntonationError | None:
+    def _kept(self, note: NoteScored | PhraseScored | ToneHeard) -> IntonationError | None:
         try:
-            self.surroundings.keep(note)
+            if not isinstance(note, ToneHeard):
+                self.surroundings.keep(note)
+            elif self._desk is not None:
+                self._desk.keep(note)
         except IntonationError as error:
             return error
         return None
@@ -357,10 +387,10 @@ class IntonationApp(App[int]):
             page.hear(event)
         match event:
             case TakeEnded():
-                self._try("record", self.surroundings.end_take)
+                self.attempt("record", self.surroundings.end_take)
                 self._show_summary(event)
             case MelodyEnded(rounds):
-                self._try("record", self.surroundings.end_take)
+                self.attempt("record", self.surroundings.end_take)
                 self._show_melody_summary(rounds)
             case SoundFault():
                 self._leave_take_that_never_began()
@@ -399,7 +429,7 @@ class IntonationApp(App[int]):
             self.pop_screen()
 
     def _remember(self) -> None:
-        self._try("settings", lambda: self.surroundings.remember(self._choices()))
+        self.attempt("settings", lambda: self.surroundings.remember(self._choices()))
 
     def _choices(self) -> RememberedSettings:
         choices = RememberedSettings(
@@ -413,7 +443,8 @@ class IntonationApp(App[int]):
         )
         return with_sounds(choices, self.sound.sounds)
 
-    def _try(self, concern: str, do: Callable[[], None]) -> None:
+    def attempt(self, concern: str, do: Callable[[], None]) -> None:
+        """Do something, or say in its place on the page why it cannot be done."""
         try:
             do()
         except IntonationError as error:

@@ -53,7 +53,6 @@ EXERCISES = (
         action="phrase",
         label="Phrase",
         explanation="Play one phrase alone: the next one, or all again after the last.",
-        in_key_line=True,
     ),
     Key(
         name="exercises.rounds",
@@ -62,7 +61,6 @@ EXERCISES = (
         action="rounds",
         label="Rounds",
         explanation="Play it several times in a row.",
-        in_key_line=True,
     ),
     Key(
         name="exercises.melody",
@@ -71,6 +69,22 @@ EXERCISES = (
         action="melody",
         label="Melody",
         explanation="Let the melody sound with the backing, or not.",
+    ),
+    Key(
+        name="exercises.chords",
+        keys=("c",),
+        shown="C",
+        action="chords",
+        label="Chords",
+        explanation="Tune the chords: pure, pure with adapting roots, or by the temperament.",
+    ),
+    Key(
+        name="exercises.import",
+        keys=("i",),
+        shown="I",
+        action="import_music",
+        label="Import",
+        explanation="Make an exercise of your own music, from a MIDI or MusicXML file.",
         in_key_line=True,
     ),
     Key(
@@ -80,6 +94,46 @@ EXERCISES = (
         action="back",
         label="Back",
         explanation="Go back to the choices.",
+        in_key_line=True,
+    ),
+)
+
+IMPORT = (
+    Key(
+        name="import.take",
+        keys=("enter", "space"),
+        shown="Enter",
+        action="take",
+        label="Take it",
+        explanation="Read the file that is typed, then take the marked part as the melody.",
+        in_key_line=True,
+    ),
+    Key(
+        name="import.up",
+        keys=("up",),
+        shown="↑",
+        action="move(-1)",
+        label="Part above",
+        explanation="Mark the part above.",
+    ),
+    Key(
+        name="import.down",
+        keys=("down",),
+        shown="↓",
+        action="move(1)",
+        label="Mark",
+        explanation="Mark the part below.",
+        in_key_line=True,
+        shown_with_pair="↑↓",
+    ),
+    Key(
+        name="import.back",
+        keys=("escape",),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back to the exercises; nothing is kept.",
+        in_key_line=True,
     ),
 )
 

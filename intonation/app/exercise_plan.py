@@ -9,10 +9,12 @@ from intonation.exercise.exercise_file import FASTEST, SLOWEST
 from intonation.exercise.pieces import Exercise
 from intonation.exercise.realise import realise
 from intonation.exercise.score import Score
+from intonation.pitch.chords import ChordTuning
 from intonation.practice.interpreting import interpretation_of
 from intonation.practice.settings import PracticeSettings
 
 MOST_ROUNDS = 4
+HARMONIES: tuple[ChordTuning | None, ...] = (None, "pure", "adapting", "tempered")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +33,8 @@ class ExercisePlan:
         How often in a row.
     with_melody
         Whether the player's part sounds too.
+    harmony
+        How chords sound; None as the player's tuning has it.
     """
 
     exercise: Exercise
@@ -38,11 +42,18 @@ class ExercisePlan:
     phrase: int | None = None
     rounds: int = 1
     with_melody: bool = False
+    harmony: ChordTuning | None = None
 
     @classmethod
-    def of(cls, exercise: Exercise) -> "ExercisePlan":
-        """Return the exercise as it is written: all of it, once, at its own tempo."""
-        return cls(exercise=exercise, tempo=exercise.tempo)
+    def of(cls, exercise: Exercise, *, like: "ExercisePlan | None" = None) -> "ExercisePlan":
+        """Return the exercise as it is written: all of it, once, at its own tempo.
+
+        Melody and chords sound as in another plan, if one is given.
+        """
+        plan = cls(exercise=exercise, tempo=exercise.tempo)
+        if like is None:
+            return plan
+        return replace(plan, with_melody=like.with_melody, harmony=like.harmony)
 
     def faster(self, beats: float) -> "ExercisePlan":
         """Return the plan so many beats a minute faster (negative: slower)."""
@@ -61,6 +72,10 @@ class ExercisePlan:
         """Return the plan with the melody sounding, or silent again."""
         return replace(self, with_melody=not self.with_melody)
 
+    def with_next_harmony(self) -> "ExercisePlan":
+        """Return the plan with its chords tuned in the next way, and after the last as chosen."""
+        return replace(self, harmony=neighbour(HARMONIES, self.harmony, 1))
+
     def score(self, settings: PracticeSettings, *, seed: int) -> Score:
         """Return the exercise ready to sound on the player's instrument in the player's tuning.
 
@@ -70,5 +85,7 @@ class ExercisePlan:
             If the music is wider than the instrument.
         """
         one = None if self.phrase is None else self.exercise.of_phrases(self.phrase)
-        how = interpretation_of(settings, tempo=self.tempo, with_melody=self.with_melody)
+        how = interpretation_of(
+            settings, tempo=self.tempo, with_melody=self.with_melody, harmony=self.harmony
+        )
         return realise(one or self.exercise, how, rng=np.random.default_rng(seed))

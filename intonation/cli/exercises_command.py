@@ -9,7 +9,9 @@ from intonation.errors import DataFileError
 from intonation.exercise.exercise_file import check_exercise
 from intonation.exercise.library import library
 from intonation.report.exercise_pages import exercise_lines, exercise_list_lines
+from intonation.store.own_exercises import own_exercises
 from intonation.store.own_files import read_own_text
+from intonation.store.places import own_exercises_folder
 
 _FOUND_MISTAKES = 2
 
@@ -42,7 +44,18 @@ def run(arguments: argparse.Namespace) -> int:
         _import(arguments.music, melody=arguments.melody, output=arguments.output)
     else:
         print(*exercise_list_lines(library()), sep="\n")
+        _list_own()
     return 0
+
+
+def _list_own() -> None:
+    folder = own_exercises_folder()
+    own = own_exercises(folder)
+    if own.exercises:
+        print("", f"Your own, in {folder}", sep="\n")
+        print(*exercise_list_lines(own.exercises), sep="\n")
+    for mistake in own.mistakes:
+        print(mistake, file=sys.stderr)
 
 
 def _check(paths: list[Path]) -> int:

@@ -44,7 +44,13 @@ class _PhraseNotes:
         return self.notes[-1].end
 
 
-def arrange(music: ImportedMusic, *, name: str, melody: str | None = None) -> Exercise:
+def likely_melody(music: ImportedMusic) -> int:
+    """Return the number, from 0, of the part that lies highest."""
+    means = [fmean(note.midi for note in part.notes) for part in music.parts]
+    return means.index(max(means))
+
+
+def arrange(music: ImportedMusic, *, name: str, melody: str | int | None = None) -> Exercise:
     """Return an exercise made of imported music.
 
     Parameters
@@ -54,7 +60,8 @@ def arrange(music: ImportedMusic, *, name: str, melody: str | None = None) -> Ex
     name
         Name of the exercise.
     melody
-        Name, or number from 1, of the part that is the melody; None for the one that lies highest.
+        The part that is the melody: its name or its number from 1 as text, or its number from 0;
+        None for the one that lies highest.
 
     Raises
     ------
@@ -80,9 +87,11 @@ def arrange(music: ImportedMusic, *, name: str, melody: str | None = None) -> Ex
     )
 
 
-def _melody_part(music: ImportedMusic, wanted: str | None) -> ImportedPart:
+def _melody_part(music: ImportedMusic, wanted: str | int | None) -> ImportedPart:
     if wanted is None:
-        return max(music.parts, key=lambda part: fmean(note.midi for note in part.notes))
+        return music.parts[likely_melody(music)]
+    if isinstance(wanted, int):
+        return music.parts[wanted]
     names = [part.name for part in music.parts]
     if wanted in names:
         return music.parts[names.index(wanted)]

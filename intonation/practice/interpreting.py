@@ -2,13 +2,18 @@
 
 from intonation.exercise.interpretation import Interpretation
 from intonation.instruments.library import instrument_named
+from intonation.pitch.chords import ChordTuning
 from intonation.pitch.tuning import tempered
 from intonation.practice.settings import PURE, PracticeSettings
 from intonation.practice.tuning import temperament_of
 
 
 def interpretation_of(
-    settings: PracticeSettings, *, tempo: float | None = None, with_melody: bool = False
+    settings: PracticeSettings,
+    *,
+    tempo: float | None = None,
+    with_melody: bool = False,
+    harmony: ChordTuning | None = None,
 ) -> Interpretation:
     """Return how an exercise is to be played.
 
@@ -20,6 +25,8 @@ def interpretation_of(
         Beats per minute; None for the exercise's own.
     with_melody
         Whether the player's part sounds too.
+    harmony
+        How chords sound; None for pure ones with pure intervals, else by the temperament.
 
     Raises
     ------
@@ -32,7 +39,7 @@ def interpretation_of(
         lowest_midi=instrument.lowest_midi,
         highest_midi=instrument.highest_midi,
         tuning=tempered(temperament_of(settings), a4_hz=settings.a4_hz),
-        harmony="pure" if is_pure else "tempered",
+        harmony=harmony or ("pure" if is_pure else "tempered"),
         tempo=tempo,
         with_melody=with_melody,
     )

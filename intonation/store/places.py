@@ -19,6 +19,11 @@ def settings_path() -> Path:
     return _folder("user_config_path") / "settings.toml"
 
 
+def own_exercises_folder() -> Path:
+    """Return the folder of the player's own exercises. It need not exist."""
+    return _folder("user_data_path") / "exercises"
+
+
 def log_folder() -> Path:
     """Return the folder for log files. It need not exist."""
     return _folder("user_log_path")

@@ -3,6 +3,7 @@
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
@@ -24,6 +25,7 @@ class Stand:
     kept: list[NoteScored] = field(default_factory=list)
     takes: list[PracticeSettings] = field(default_factory=list)
     refusal: Exception | None = None
+    exercises_folder: Path = Path("no-such-folder")
 
     @property
     def engine(self) -> ScriptedEngine:
@@ -48,6 +50,7 @@ class Stand:
             begin_take=self.takes.append,
             keep=self.keep,
             end_take=lambda: None,
+            exercises_folder=self.exercises_folder,
         )
         return IntonationApp(
             surroundings,

@@ -1,14 +1,21 @@
-import pytest
+from dataclasses import replace
+from pathlib import Path
 
-from intonation.app.exercise_plan import MOST_ROUNDS, ExercisePlan
+import pytest
+from textual.pilot import Pilot
+
+from intonation.app.exercise_plan import HARMONIES, MOST_ROUNDS, ExercisePlan
 from intonation.app.printing.music import played_music
 from intonation.app.screens.exercises import ExercisesPage
+from intonation.app.widgets.typed_value import TypedValue
 from intonation.engine.messages import EndTake, SetLoudness, SoundSettings, StartMelody
 from intonation.errors import SettingsError
 from intonation.exercise.library import exercise_named, library
+from intonation.exercise.writing import exercise_text
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
 from tests.app.conftest import Stand, screen_text, settled
+from tests.support.music_samples import STANDARD_MIDI_EXAMPLE, lead_sheet
 
 INNSBRUCK = ExercisePlan.of(exercise_named("innsbruck"))
 SETTINGS = PracticeSettings()
@@ -43,6 +50,109 @@ async def test_an_exercise_is_played_as_it_was_set_up(stand: Stand) -> None:
         assert command.score.exercise == marked.name
         assert command.score.tempo == marked.tempo + 4.0
         assert stand.takes == [command.settings]
+
+
+async def test_chords_are_tuned_as_chosen_and_stay_so_for_the_next_exercise(stand: Stand) -> None:
+    vallotti = PracticeSettings(temperament="vallotti")
+    async with stand.opened(vallotti, size=(120, 40)) as pilot:
+        await pilot.press("e", "c", "c")
+        assert "the roots adapt" in screen_text(pilot)
+        pilot.app.screen.titles.highlighted = pilot.app.screen.titles.get_option_index("innsbruck")
+        await pilot.press("space")
+        await settled(pilot)
+        (command,) = stand.engine.commands
+        origins = {note.target.origin for note in command.score.notes}
+        assert "chord" in origins
+
+
+def test_pure_chords_adapting_chords_and_tempered_ones_sound_differently() -> None:
+    tempered = PracticeSettings(temperament="vallotti")
+    plan, sounding = INNSBRUCK, []
+    for _ in HARMONIES:
+        sounding.append({round(tone.hz, 6) for tone in plan.score(tempered, seed=0).reference})
+        plan = plan.with_next_harmony()
+    assert plan == INNSBRUCK
+    as_chosen, pure, adapting, by_temperament = sounding
+    assert as_chosen == by_temperament
+    assert len({frozenset(one) for one in sounding}) == 3
+    assert pure != adapting
+
+
+class TestMusicOfOnesOwn:
+    @pytest.fixture
+    def stand(self, tmp_path: Path) -> Stand:
+        return Stand(exercises_folder=tmp_path / "exercises")
+
+    async def enter(self, pilot: Pilot[int], path: Path) -> None:
+        pilot.app.screen.query_one(TypedValue).value = str(path)
+        await pilot.press("enter")
+        await settled(pilot)
+
+    async def test_a_midi_file_becomes_an_exercise_that_is_kept_listed_and_played(
+        self, stand: Stand, tmp_path: Path
+    ) -> None:
+        music = tmp_path / "Garden song.mid"
+        music.write_bytes(STANDARD_MIDI_EXAMPLE)
+        async with stand.opened() as pilot:
+            await pilot.press("e", "i")
+            await self.enter(pilot, music)
+            assert "Which part do you play?" in screen_text(pilot)
+            await pilot.press("down", "enter")
+            await settled(pilot)
+            assert "▸" not in screen_text(pilot)
+            assert "Your own" in screen_text(pilot)
+            await pilot.press("space")
+            await settled(pilot)
+            (command,) = stand.engine.commands
+            # the standard's own example: channel 2 has G4, from the second beat to the fifth
+            assert [note.target.midi % 12 for note in command.score.notes] == [7]
+        kept = (stand.exercises_folder / "garden-song.toml").read_text("utf-8")
+        assert "Imported from Garden song.mid" in kept
+
+    async def test_music_with_one_part_needs_no_choice(self, stand: Stand, tmp_path: Path) -> None:
+        pytest.importorskip("defusedxml")
+        music = tmp_path / "innsbruck.musicxml"
+        music.write_bytes(lead_sheet())
+        async with stand.opened() as pilot:
+            await pilot.press("e", "i")
+            await self.enter(pilot, music)
+            assert isinstance(pilot.app.screen, ExercisesPage)
+            # the library has an exercise of this name already
+            assert pilot.app.screen.plan.exercise.name == "innsbruck-2"
+            assert pilot.app.screen.plan.exercise.title == "A tune"
+
+    async def test_a_mistake_is_said_in_place_and_another_file_can_be_typed(
+        self, stand: Stand, tmp_path: Path
+    ) -> None:
+        broken = tmp_path / "broken.mid"
+        broken.write_bytes(b"MThd and no more")
+        async with stand.opened() as pilot:
+            await pilot.press("e", "i")
+            await self.enter(pilot, tmp_path / "nothing.mid")
+            assert "cannot be read" in screen_text(pilot)
+            await self.enter(pilot, broken)
+            assert "broken.mid is not a sound MIDI file" in " ".join(screen_text(pilot).split())
+            await pilot.press("escape")
+            await settled(pilot)
+            assert isinstance(pilot.app.screen, ExercisesPage)
+        assert not stand.exercises_folder.exists()
+
+    async def test_a_file_with_a_mistake_is_named_and_the_others_are_listed(
+        self, stand: Stand
+    ) -> None:
+        stand.exercises_folder.mkdir()
+        (stand.exercises_folder / "bad.toml").write_text("titel = 3\n")
+        good = replace(exercise_named("innsbruck"), title="My Innsbruck")
+        (stand.exercises_folder / "innsbruck.toml").write_text(exercise_text(good), "utf-8")
+        async with stand.opened(size=(120, 60)) as pilot:
+            await pilot.press("e")
+            await settled(pilot)
+            page = pilot.app.screen
+            assert "bad.toml, line 1" in screen_text(pilot)
+            assert page.titles.options[-1].id == "own/innsbruck"
+            page.titles.highlighted = len(page.titles.options) - 1
+            await settled(pilot)
+            assert page.plan.exercise.title == "My Innsbruck"
 
 
 async def test_one_phrase_can_be_played_alone() -> None:

@@ -1,11 +1,14 @@
 """``intonation exercises`` lists, shows, checks and imports."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from intonation.cli.main import main
-from intonation.exercise.library import exercise_names
+from intonation.exercise.library import exercise_named, exercise_names
+from intonation.store import places
+from intonation.store.own_exercises import keep_exercise
 from tests.support.music_samples import STANDARD_MIDI_EXAMPLE, lead_sheet
 
 
@@ -73,3 +76,18 @@ def test_an_exercise_that_is_not_there_is_answered_with_the_nearest(
 ) -> None:
     assert main(["exercises", "show", "inspruck"]) == 2
     assert "innsbruck" in capsys.readouterr().err
+
+
+def test_exercises_of_ones_own_are_listed_and_known_by_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv(places.HOME_VARIABLE, str(tmp_path))
+    own = replace(exercise_named("frere-jacques"), name="garden", title="In the garden")
+    keep_exercise(own, folder=places.own_exercises_folder())
+    (places.own_exercises_folder() / "bad.toml").write_text("titel = 3\n")
+    assert main(["exercises"]) == 0
+    said = capsys.readouterr()
+    assert "garden In the garden" in " ".join(said.out.split())
+    assert "bad.toml, line 1" in said.err
+    assert main(["exercises", "show", "garden"]) == 0
+    assert "In the garden" in capsys.readouterr().out

@@ -2,13 +2,13 @@
 
 from textual.content import Content
 
-from intonation.app import words
+from intonation.app import exercise_words, words
 from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.errors import IntonationError
 from intonation.pitch.notes import note_name
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import PURE, PracticeSettings
 
 _LABEL_WIDTH = 12
 
@@ -31,20 +31,26 @@ def exercise_description(
     """
     exercise = plan.exercise
     listen = beside([], exercise.listen, indent=0, width=width, ink=TEXT)
+    chords = exercise_words.chords(plan.harmony, is_pure=settings.temperament == PURE)
     facts = [
-        (words.COMPASS, _compass(plan, settings)),
-        (words.TEMPO, words.tempo(plan.tempo)),
-        (words.PHRASES, words.phrases(plan.phrase, len(exercise.phrases))),
-        (words.ROUNDS, words.rounds(plan.rounds)),
-        (words.MELODY, words.sounds_too(plan.with_melody)),
+        ("", words.COMPASS, _compass(plan, settings)),
+        ("←→", words.TEMPO, words.tempo(plan.tempo)),
+        ("P", words.PHRASES, words.phrases(plan.phrase, len(exercise.phrases))),
+        ("R", words.ROUNDS, words.rounds(plan.rounds)),
+        ("M", words.MELODY, words.sounds_too(plan.with_melody)),
+        ("C", exercise_words.CHORDS, chords),
     ]
     if exercise.provenance:
-        facts.append((words.MUSIC_BY, exercise.provenance))
+        facts.append(("", words.MUSIC_BY, exercise.provenance))
     rows = [
         line
-        for label, value in facts
+        for key, label, value in facts
         for line in beside(
-            [Content.styled(label, SOFT)], value, indent=_LABEL_WIDTH, width=width, ink=TEXT
+            [Content.assemble((f"{key:<3}", STRONG), (label, SOFT))],
+            value,
+            indent=_LABEL_WIDTH,
+            width=width,
+            ink=TEXT,
         )
     ]
     title = Content.styled(exercise.title, STRONG)

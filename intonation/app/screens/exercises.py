@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from pathlib import Path
 from typing import ClassVar
 
 from textual import on
@@ -12,7 +14,7 @@ from textual.content import Content
 from textual.widgets import Label, OptionList, Static
 from textual.widgets.option_list import Option
 
-from intonation.app import words
+from intonation.app import exercise_words, words
 from intonation.app.exercise_keys import EXERCISES
 from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.keys import EVERYWHERE, bindings
@@ -20,7 +22,12 @@ from intonation.app.printing.exercise import exercise_description
 from intonation.app.printing.inks import SOFT
 from intonation.app.screens.page import Page
 from intonation.errors import IntonationError
-from intonation.exercise.library import exercise_named, library
+from intonation.exercise.library import library
+from intonation.exercise.pieces import Exercise
+from intonation.store.own_exercises import own_exercises
+
+_OWN = "own/"
+_MOST_MISTAKES = 2
 
 
 class ExercisesPage(Page):
@@ -30,20 +37,25 @@ class ExercisesPage(Page):
     ----------
     plan
         The exercise to mark, as it was played last; None for the first.
+    folder
+        Where the player's own exercises lie.
     """
 
     keys = EXERCISES
     heading = words.EXERCISES
     BINDINGS: ClassVar[list[BindingType]] = [*bindings((*EXERCISES, *EVERYWHERE))]
 
-    def __init__(self, plan: ExercisePlan | None = None) -> None:
+    def __init__(self, plan: ExercisePlan | None, folder: Path) -> None:
         super().__init__()
         self.plan = plan
+        self.own = own_exercises(folder)
+        self.exercises = _by_id(self.own.exercises)
+        self.folder = folder
 
     def body(self) -> ComposeResult:
         """Lay out the list, and beside it the marked exercise."""
         with Horizontal(id="library"):
-            titles = OptionList(*_options(), id="titles", compact=True)
+            titles = OptionList(*self._options(), id="titles", compact=True)
             titles.can_focus = False
             yield titles
             with VerticalScroll(id="exercise"):
@@ -63,9 +75,9 @@ class ExercisesPage(Page):
     @on(OptionList.OptionHighlighted)
     def mark(self, highlighted: OptionList.OptionHighlighted) -> None:
         """Show the marked exercise as it is written."""
-        name = highlighted.option.id
-        if name is not None and (self.plan is None or name != self.plan.exercise.name):
-            self.plan = ExercisePlan.of(exercise_named(name))
+        exercise = self.exercises[highlighted.option.id or ""]
+        if self.plan is None or exercise != self.plan.exercise:
+            self.plan = ExercisePlan.of(exercise, like=self.plan)
         self.print_all()
 
     @on(OptionList.OptionSelected)
@@ -83,6 +95,10 @@ class ExercisesPage(Page):
                 width=width,
             )
             self.query_one("#description", Static).update(text)
+
+    def show_troubles(self, troubles: tuple[str, ...]) -> None:
+        """Say also which of the player's own files cannot be read."""
+        super().show_troubles((*troubles, *self.own.mistakes[:_MOST_MISTAKES]))
 
     def action_move(self, lines: int) -> None:
         """Mark another exercise."""
@@ -107,6 +123,16 @@ class ExercisesPage(Page):
         """Let the melody sound too, or not."""
         self._change(self.plan and self.plan.with_other_melody())
 
+    def action_chords(self) -> None:
+        """Tune the chords in the next way."""
+        self._change(self.plan and self.plan.with_next_harmony())
+
+    def action_import_music(self) -> None:
+        """Make an exercise of the player's own music."""
+        from intonation.app.screens.import_music import ImportPage
+
+        self.program.push_screen(ImportPage(self.folder))
+
     def action_play(self) -> None:
         """Play it."""
         if self.plan is None:
@@ -122,24 +148,35 @@ class ExercisesPage(Page):
 
     def _mark_plan(self) -> None:
         """Mark the exercise that was played last, or the first."""
-        if self.plan is None:
-            self.titles.action_first()
+        played = self.plan.exercise if self.plan else None
+        marked = [name for name, exercise in self.exercises.items() if exercise == played]
+        if marked:
+            self.titles.highlighted = self.titles.get_option_index(marked[0])
         else:
-            self.titles.highlighted = self.titles.get_option_index(self.plan.exercise.name)
+            self.titles.action_first()
+
+    def _options(self) -> Iterator[Option]:
+        """Yield the titles under the headings of their kinds, the player's own last."""
+        before = ""
+        for name, exercise in self.exercises.items():
+            heading = _heading(name, exercise)
+            if heading != before:
+                before = heading
+                yield Option(Content.styled(heading, SOFT), disabled=True)
+            yield Option(Content(f"  {exercise.title}"), id=name)
 
     def _change(self, plan: ExercisePlan | None) -> None:
         self.plan = plan
         self.print_all()
 
 
-def _options() -> list[Option | None]:
-    """Return the titles under the headings of their kinds."""
-    options: list[Option | None] = []
-    kind = ""
-    for exercise in library():
-        if exercise.kind != kind:
-            kind = exercise.kind
-            heading = Content.styled(words.kind_of_exercise(kind), SOFT)
-            options.append(Option(heading, disabled=True))
-        options.append(Option(Content(f"  {exercise.title}"), id=exercise.name))
-    return options
+def _by_id(own: tuple[Exercise, ...]) -> dict[str, Exercise]:
+    """Return every exercise by a name that no other has: the library's, then the player's own."""
+    shipped = {exercise.name: exercise for exercise in library()}
+    return shipped | {f"{_OWN}{exercise.name}": exercise for exercise in own}
+
+
+def _heading(name: str, exercise: Exercise) -> str:
+    if name.startswith(_OWN):
+        return exercise_words.OWN
+    return words.kind_of_exercise(exercise.kind)
