@@ -75,6 +75,11 @@ COMMANDS = (
         "sheet", "intonation.cli.sheet_command", "write a page about an instrument for its maker"
     ),
     Command("consort", "intonation.cli.consort_command", "find the common pitch of instruments"),
+    Command(
+        "report",
+        "intonation.cli.report_command",
+        "write a page to print: a session, a player over time, an instrument, a lesson",
+    ),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

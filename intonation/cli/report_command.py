@@ -1,0 +1,105 @@
+"""``intonation report``: a page to print of a sitting, a player, an instrument, or for a lesson."""
+
+import argparse
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from intonation.engine.reporting import Reporting
+from intonation.errors import SettingsError
+from intonation.report.pages.files import write_drawing, write_report
+from intonation.report.pages.instrument_page import instrument_page
+from intonation.report.pages.lesson_page import lesson_page
+from intonation.report.pages.parts import WrittenReport
+from intonation.report.pages.player_page import player_page
+from intonation.report.pages.session_page import session_page
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path, settings_path
+from intonation.store.settings import read_settings
+
+KINDS = ("session", "player", "instrument", "lesson")
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "report",
+        help="write a page to print: a session, a player over time, an instrument, a lesson",
+        description=(
+            "Write a page to print: one HTML file with everything in it, for any browser, or a "
+            "PDF if its name ends in .pdf and WeasyPrint is installed. It holds drawings, the "
+            "same as numbers, and how surely they are known."
+        ),
+    )
+    parser.add_argument("kind", choices=KINDS, help="what about")
+    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
+    parser.add_argument("--instrument", metavar="NAME", help="on what (default: the last one)")
+    parser.add_argument("--session", metavar="NAME", help="which sitting (default: the latest)")
+    parser.add_argument("--take", metavar="N", type=int, help="only one take of the sitting")
+    parser.add_argument(
+        "--since", metavar="DATE", help="day of the last lesson (default: a week before)"
+    )
+    parser.add_argument("--note", default="", metavar="TEXT", help="a word of your own at the top")
+    parser.add_argument(
+        "--output", metavar="FILE", type=Path, help="the page (default: report-KIND.html)"
+    )
+    parser.add_argument(
+        "--plot", metavar="FILE", type=Path, help="write only the main drawing, .svg or .png"
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the page, or the drawing."""
+    written = _written(arguments)
+    if arguments.plot is not None:
+        write_drawing(written, arguments.plot)
+    if arguments.plot is None or arguments.output is not None:
+        path = arguments.output or Path(f"report-{arguments.kind}.html")
+        write_report(written, path)
+        print(f"{path} is ready to be printed.")
+    return 0
+
+
+def _written(arguments: argparse.Namespace) -> WrittenReport:
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    chosen = read_settings(settings_path()).settings.practice
+    player = arguments.player or chosen.player
+    instrument = arguments.instrument or chosen.instrument
+    with opened.store as store:
+        reporting = Reporting(store, lambda: datetime.now().astimezone())
+        return _page(arguments, reporting, player, instrument)
+
+
+def _page(
+    arguments: argparse.Namespace, reporting: Reporting, player: str, instrument: str
+) -> WrittenReport:
+    remark = arguments.note
+    match arguments.kind:
+        case "player":
+            return player_page(reporting.player(player, remark=remark))
+        case "instrument":
+            return instrument_page(reporting.instrument(instrument, remark=remark))
+        case "lesson":
+            since = _moment(arguments.since)
+            return lesson_page(reporting.lesson(player, instrument, since=since, remark=remark))
+    return session_page(
+        reporting.session(
+            player, instrument, session=arguments.session, take=arguments.take, remark=remark
+        )
+    )
+
+
+def _moment(text: str | None) -> datetime | None:
+    if text is None:
+        return None
+    try:
+        return datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        raise SettingsError(
+            f'"{text}" is not a date.', "Write year, month and day, for example 2031-03-14."
+        ) from None

@@ -1,0 +1,146 @@
+"""The report of one instrument: its players compared, whose each deviation is, what was tried."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from xml.etree.ElementTree import Element
+
+from intonation.assessment.summary import NoteSummary
+from intonation.diagnosis.results import NoteDiagnosis
+from intonation.pitch.notes import note_name
+from intonation.report.cells import signed
+from intonation.report.pages.drawing import Drawing
+from intonation.report.pages.markup import element, page, paragraphs, table
+from intonation.report.pages.note_plot import MOST_COMPARED, compared_plot
+from intonation.report.pages.parts import (
+    WrittenReport,
+    figure,
+    means_drawing,
+    means_table,
+    remark_part,
+    section,
+    small_print,
+)
+from intonation.report.table import Column
+from intonation.words import report as words
+from intonation.words.diagnosis import MODEL_ESTIMATE, NOT_KNOWABLE, chance_in_words, give_or_take
+from intonation.words.work_cautions import BEFORE_ANY_WORK, IN_DOUBT, LEAVE_ALONE
+from intonation.words.workshop import trial_line
+from intonation.workshop.trial import Trial
+
+_OWNERS = (
+    Column("note", numeric=False),
+    Column("off by"),
+    Column("instrument"),
+    Column("breath"),
+    Column("fingers"),
+    Column("whose", numeric=False),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InstrumentReport:
+    """One instrument.
+
+    Parameters
+    ----------
+    instrument
+        Its name.
+    written_at
+        Date of the report.
+    players
+        By name, every note's mean; who played most comes first.
+    owners
+        By player, whose each note's deviation is, where an instrument check is on file.
+    trials
+        What was tried.
+    remark
+        The writer's own words.
+    """
+
+    instrument: str
+    written_at: datetime
+    players: Mapping[str, tuple[NoteSummary, ...]]
+    owners: Mapping[str, tuple[NoteDiagnosis, ...]]
+    trials: tuple[Trial, ...] = ()
+    remark: str = ""
+
+
+def instrument_page(report: InstrumentReport) -> WrittenReport:
+    """Return the page of an instrument."""
+    drawing = _drawing(report)
+    html = page(
+        f"{report.instrument}: its notes",
+        f"Played by {', '.join(report.players) or 'nobody yet'}",
+        _parts(report, drawing),
+        closing=words.written_on(report.written_at),
+    )
+    return WrittenReport(html, drawing)
+
+
+def _drawing(report: InstrumentReport) -> Drawing | None:
+    title = f"The notes of {report.instrument} on a cents axis"
+    if len(report.players) == 1:
+        return means_drawing(next(iter(report.players.values())), title=title)
+    if not report.players:
+        return None
+    shown = list(report.players.items())[:MOST_COMPARED]
+    series = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown}
+    return compared_plot(series, title=title)
+
+
+def _parts(report: InstrumentReport, drawing: Drawing | None) -> Iterator[Element]:
+    yield from remark_part(report.remark)
+    if drawing is None:
+        yield element("p", words.NOTHING_YET)
+    else:
+        yield from _means(report, drawing)
+    for player, notes in report.owners.items():
+        yield section(f"Whose each deviation is: {player}", _owner_table(notes))
+    if report.trials:
+        yield section("What was tried", *paragraphs(map(trial_line, report.trials)))
+    estimate = (MODEL_ESTIMATE, NOT_KNOWABLE) if report.owners else ()
+    cautions = (BEFORE_ANY_WORK, LEAVE_ALONE, IN_DOUBT)
+    yield small_print((words.MEASURED, words.HOW_SURE, *estimate, *cautions))
+
+
+def _means(report: InstrumentReport, drawing: Drawing) -> Iterator[Element]:
+    several = len(report.players) > 1
+    caption = words.COMPARED if several else words.WINDOW
+    yield figure(drawing, "notes", caption=caption)
+    if several:
+        yield comparison_table(report.players)
+        return
+    for notes in report.players.values():
+        yield means_table(notes, caption="The same as numbers")
+
+
+def comparison_table(players: Mapping[str, tuple[NoteSummary, ...]]) -> Element:
+    """Return every note's mean by player, and how far they lie apart."""
+    shown = dict(list(players.items())[:MOST_COMPARED])
+    by_note = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown.items()}
+    every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
+    columns = (Column("note", numeric=False), *map(Column, shown), Column("apart"))
+    rows = (_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every)
+    return table(columns, rows, caption="Mean cents from target, by player")
+
+
+def _compared_cells(midi: int, cents: list[float | None]) -> tuple[str, ...]:
+    known = [value for value in cents if value is not None]
+    apart = f"{max(known) - min(known):.1f}" if len(known) > 1 else "–"
+    return (note_name(midi), *(signed(value) for value in cents), apart)
+
+
+def _owner_table(notes: tuple[NoteDiagnosis, ...]) -> Element:
+    rows = (
+        (
+            note_name(note.midi),
+            give_or_take(note.total),
+            give_or_take(note.instrument),
+            give_or_take(note.breath),
+            give_or_take(note.habit),
+            chance_in_words(note.verdict, note.probabilities),
+        )
+        for note in notes
+    )
+    return table(_OWNERS, rows, caption="Cents from the mean of all notes, with 90 % intervals")

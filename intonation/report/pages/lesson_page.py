@@ -1,0 +1,200 @@
+"""The report for a lesson: what was practised since the last one, what changed, what needs most."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from math import hypot
+from xml.etree.ElementTree import Element
+
+from intonation.assessment.summary import NoteSummary
+from intonation.habits.habit import Habits
+from intonation.pitch.notes import note_name
+from intonation.report.cells import signed
+from intonation.report.pages.drawing import Drawing
+from intonation.report.pages.markup import element, page, paragraphs, table
+from intonation.report.pages.note_plot import compared_plot
+from intonation.report.pages.parts import WrittenReport, figure, remark_part, section, small_print
+from intonation.report.table import Column
+from intonation.report.uncertainty import mean_interval
+from intonation.words import report as words
+from intonation.words.cautions import LONG_TONES, LOUDNESS, POSTURE
+from intonation.words.habits import HOW_WORKED_OUT, overall_in_words
+
+_CHANGES = (
+    Column("note", numeric=False),
+    Column("before"),
+    Column("since"),
+    Column("change, 90 %"),
+    Column("", numeric=False),
+    Column("held since"),
+)
+_MOST_IN_NEED, _LINES = 3, 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LessonReport:
+    """A pupil on one instrument, since the last lesson.
+
+    Parameters
+    ----------
+    player, instrument
+        Who plays what.
+    since
+        Day of the last lesson.
+    written_at
+        Date of the report.
+    sittings, minutes
+        How often and how long was practised since.
+    before, after
+        Every note's mean before the last lesson, and since.
+    habits
+        Of the latest weeks.
+    ear
+        What the listening drills have found, in sentences.
+    remark
+        The teacher's own words.
+    """
+
+    player: str
+    instrument: str
+    since: date
+    written_at: datetime
+    sittings: int
+    minutes: float
+    before: tuple[NoteSummary, ...]
+    after: tuple[NoteSummary, ...]
+    habits: Habits
+    ear: tuple[str, ...] = ()
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What became of a note: its means before and since, and the change with half its interval."""
+
+    midi: int
+    before_cents: float | None
+    after_cents: float | None
+    change_cents: float | None = None
+    half_cents: float | None = None
+    held_since: int = 0
+
+    @property
+    def clear(self) -> bool:
+        """Whether the change is larger than chance would make it in one of ten cases."""
+        if self.change_cents is None or self.half_cents is None:
+            return False
+        return abs(self.change_cents) > self.half_cents
+
+    @property
+    def closer(self) -> bool:
+        """Whether the note is closer to its target than before."""
+        return abs(self.after_cents or 0.0) < abs(self.before_cents or 0.0)
+
+
+def lesson_page(report: LessonReport) -> WrittenReport:
+    """Return the page for a lesson."""
+    drawing = _drawing(report)
+    html = page(
+        f"{report.player}: for the lesson",
+        _facts(report),
+        _parts(report, drawing),
+        closing=words.written_on(report.written_at),
+    )
+    return WrittenReport(html, drawing)
+
+
+def changes(report: LessonReport) -> tuple[Change, ...]:
+    """Return every note with what became of it, the highest first."""
+    before = {note.midi: note for note in report.before}
+    after = {note.midi: note for note in report.after}
+    every = sorted({*before, *after}, reverse=True)
+    return tuple(_change(midi, before.get(midi), after.get(midi)) for midi in every)
+
+
+def _change(midi: int, before: NoteSummary | None, after: NoteSummary | None) -> Change:
+    if before is None or after is None:
+        return Change(
+            midi=midi,
+            before_cents=before.mean_cents if before else None,
+            after_cents=after.mean_cents if after else None,
+            held_since=after.count if after else 0,
+        )
+    one, other = mean_interval(before), mean_interval(after)
+    half = None
+    if one is not None and other is not None:
+        # the variances of two independent means add up
+        half = hypot(one.high - one.mean, other.high - other.mean)
+    return Change(
+        midi=midi,
+        before_cents=before.mean_cents,
+        after_cents=after.mean_cents,
+        change_cents=after.mean_cents - before.mean_cents,
+        half_cents=half,
+        held_since=after.count,
+    )
+
+
+def _facts(report: LessonReport) -> str:
+    held = sum(note.count for note in report.after)
+    told = (
+        report.instrument,
+        f"since {words.day_in_words(report.since)}",
+        words.played(held, report.sittings),
+        words.minutes_played(report.minutes),
+    )
+    return " · ".join(filter(None, told))
+
+
+def _drawing(report: LessonReport) -> Drawing | None:
+    named = {"before": report.before, "since": report.after}
+    series = {name: {n.midi: n.mean_cents for n in of} for name, of in named.items() if of}
+    if not series:
+        return None
+    return compared_plot(series, title="Every note before the last lesson and since")
+
+
+def _parts(report: LessonReport, drawing: Drawing | None) -> Iterator[Element]:
+    yield from remark_part(report.remark)
+    if drawing is None:
+        yield element("p", words.NOTHING_YET)
+    else:
+        yield from _notes(report, drawing)
+    if report.habits.spoken:
+        yield section("Habits", *paragraphs(overall_in_words(report.habits)))
+    if report.ear:
+        yield section("The ear", *paragraphs(report.ear))
+    lines = [element("li") for _ in range(_LINES)]
+    yield section(words.FOR_NEXT_TIME, element("ol", *lines, class_="lines"))
+    told = (words.MEASURED, words.HOW_SURE, HOW_WORKED_OUT, LONG_TONES, LOUDNESS, POSTURE)
+    yield small_print(told)
+
+
+def _notes(report: LessonReport, drawing: Drawing) -> Iterator[Element]:
+    found = changes(report)
+    worst = sorted(report.after, key=lambda n: -hypot(n.mean_cents, n.spread_cents))
+    yield element("p", words.notes_in_need(worst[:_MOST_IN_NEED]), class_="next")
+    yield from paragraphs(
+        words.changed_most(note_name(one.midi), one.change_cents or 0.0, closer=one.closer)
+        for one in sorted(found, key=lambda one: -abs(one.change_cents or 0.0))
+        if one.clear
+    )
+    yield section(
+        "Every note",
+        figure(drawing, "changes", caption=words.BEFORE_AND_SINCE),
+        table(_CHANGES, map(_cells, found), caption="The same as numbers, mean cents from target"),
+    )
+
+
+def _cells(one: Change) -> tuple[str, ...]:
+    size = signed(one.change_cents)
+    told = size if one.half_cents is None else f"{size} ± {one.half_cents:.1f}"
+    verdict = ("closer" if one.closer else "further") if one.clear else ""
+    return (
+        note_name(one.midi),
+        signed(one.before_cents),
+        signed(one.after_cents),
+        told,
+        verdict,
+        str(one.held_since),
+    )

@@ -1,0 +1,112 @@
+"""Parts that several reports have in common: the drawing of means, their table, the small print."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from xml.etree.ElementTree import Element
+
+from intonation.assessment.summary import NoteSummary
+from intonation.heldnotes.traced_note import TracedNote
+from intonation.pitch.notes import note_name
+from intonation.report.cells import deviation, number, signed
+from intonation.report.pages.drawing import Drawing
+from intonation.report.pages.markup import element, paragraphs, table
+from intonation.report.pages.note_plot import PlottedNote, note_plot
+from intonation.report.pages.trace_plot import trace_plot
+from intonation.report.table import Column
+from intonation.report.trace_table import note_cells
+from intonation.report.uncertainty import mean_interval
+
+_MEANS = (
+    Column("note", numeric=False),
+    Column("mean, cents"),
+    Column("90 % interval"),
+    Column("spread"),
+    Column("held"),
+)
+_HELD = (
+    Column("no.", numeric=False),
+    Column("note", numeric=False),
+    Column("cents"),
+    Column("begins"),
+    Column("1st third"),
+    Column("2nd"),
+    Column("3rd"),
+    Column("spread"),
+    Column("dB range"),
+    Column("seconds"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenReport:
+    """A report, ready to be written.
+
+    Parameters
+    ----------
+    html
+        The page.
+    drawing
+        Its main drawing, by itself; None if there is nothing to draw.
+    """
+
+    html: str
+    drawing: Drawing | None
+
+
+def means_drawing(notes: Iterable[NoteSummary], *, title: str) -> Drawing:
+    """Return means on a cents axis, each with its interval."""
+    plotted = [
+        PlottedNote(midi=n.midi, cents=n.mean_cents, interval=mean_interval(n)) for n in notes
+    ]
+    return note_plot(plotted, title=title)
+
+
+def means_table(notes: Sequence[NoteSummary], *, caption: str) -> Element:
+    """Return means, intervals, spreads and counts, in the order given."""
+    return table(_MEANS, map(_mean_cells, notes), caption=caption)
+
+
+def _mean_cells(note: NoteSummary) -> tuple[str, ...]:
+    found = mean_interval(note)
+    return (
+        note_name(note.midi),
+        deviation(note.mean_cents).strip(),
+        "–" if found is None else f"{signed(found.low)} to {signed(found.high)}",
+        number(note.spread_cents) if note.count > 1 else "–",
+        str(note.count),
+    )
+
+
+def figure(drawing: Drawing, name: str, *, caption: str = "") -> Element:
+    """Return a drawing with its caption; the name is its own on the page."""
+    below = [element("figcaption", caption)] if caption else []
+    return element("figure", drawing.svg(name), *below)
+
+
+def traces(held: Sequence[TracedNote]) -> Iterable[Element]:
+    """Yield small drawings of held notes, side by side."""
+    drawn = [note for note in held if note.trace is not None]
+    if drawn:
+        figures = [figure(trace_plot(note), f"held-{place}") for place, note in enumerate(drawn)]
+        yield element("div", *figures, class_="several")
+
+
+def held_table(held: Iterable[TracedNote], *, caption: str) -> Element:
+    """Return how each held note went, as numbers."""
+    cells = (tuple(cell.strip() for cell in note_cells(note)) for note in held)
+    return table(_HELD, cells, caption=caption)
+
+
+def section(heading: str, *parts: Element) -> Element:
+    """Return parts under a heading."""
+    return element("section", element("h2", heading), *parts)
+
+
+def small_print(sentences: Iterable[str]) -> Element:
+    """Return how the figures came about, and the usual cautions."""
+    return section("What the figures are, and how sure", *paragraphs(sentences, class_="small"))
+
+
+def remark_part(remark: str) -> list[Element]:
+    """Return the writer's own words, line by line."""
+    return paragraphs(remark.splitlines())

@@ -1,0 +1,100 @@
+"""What a printed report says of itself: what its figures are, and how surely they are known."""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from intonation.assessment.bands import IN_TUNE_WINDOW_CENTS
+from intonation.assessment.summary import NoteSummary
+from intonation.pitch.notes import note_name
+from intonation.words.numbers import cents_word, rounded, sharp_or_flat
+
+MEASURED = (
+    "Every figure is of a held note. Its pitch is the median over its sustain, which begins 0.15 "
+    "seconds after the onset; its deviation is counted from its target in the chosen tuning, in "
+    "cents: hundredths of an equal-tempered semitone. Plus is sharp."
+)
+WINDOW = (
+    f"The shaded band is the window of {IN_TUNE_WINDOW_CENTS:.0f} cents that breath can cover "
+    "(common practice, no source)."
+)
+HOW_SURE = (
+    "The interval about a mean is 90 %: where the mean lies in nine of ten such cases, from the "
+    "spread of the single notes (Student's t). A note that was held once has none. Notes of one "
+    "sitting share its warmth and its form, so another day may lie outside."
+)
+BLIND = (
+    "Nothing that moves with the pitch was on the screen while a note sounded, unless asked for."
+)
+THIRDS = (
+    "In each small drawing: the note's pitch about its target from onset to end, and beneath it "
+    "the sounding level, which follows the breath."
+)
+OFF_TARGET = (
+    "Each ring is a sitting: how far from its target a note lay on average, whichever way. The "
+    "line is the mean of five sittings. Sittings with other exercises differ for that reason too."
+)
+COMPARED = (
+    "Each mark is the mean of all that a player held of a note. Players differ in breath and "
+    "fingers: what all of them share points to the instrument, but does not prove it."
+)
+BEFORE_AND_SINCE = (
+    "The ring is the mean before the lesson, the diamond the mean since. A change counts as clear "
+    "where the 90 % intervals of the two means, taken together, leave out zero."
+)
+NOTHING_YET = "No held note is kept of this yet."
+FOR_NEXT_TIME = "For next time"
+
+_UNSTEADY_CENTS = 5.0
+
+
+def written_on(moment: datetime) -> str:
+    """Return the line at the foot of a page."""
+    return f"Written by intonation on {day_in_words(moment.date())}. Cents are counted as above."
+
+
+def day_in_words(day: date) -> str:
+    """Return a day: ``"14 March 2031"``."""
+    return f"{day.day} {day:%B %Y}"
+
+
+def moment_in_words(moment: datetime | None) -> str:
+    """Return a moment as a day and a time, in this system's time zone."""
+    if moment is None:
+        return "no date"
+    local = moment.astimezone()
+    return f"{day_in_words(local.date())}, {local:%H:%M}"
+
+
+def played(held_notes: int, sittings: int) -> str:
+    """Return how much was played."""
+    notes = "one held note" if held_notes == 1 else f"{held_notes} held notes"
+    return f"{notes} in {'one sitting' if sittings == 1 else f'{sittings} sittings'}"
+
+
+def minutes_played(minutes: float) -> str:
+    """Return how long takes went on together."""
+    return f"takes of {rounded(minutes)} minutes together" if minutes >= 1.0 else ""
+
+
+def room(celsius: float | None) -> str:
+    """Return the room's temperature; empty if it is not known."""
+    return "" if celsius is None else f"room {rounded(celsius)} °C"
+
+
+def changed_most(name: str, change_cents: float, *, closer: bool) -> str:
+    """Return that a note has changed since the last lesson."""
+    moved = "sharper" if change_cents > 0 else "flatter"
+    what = "closer to its target" if closer else "further from its target"
+    return f"{name} is {cents_word(change_cents)} {moved} than before: {what}."
+
+
+def notes_in_need(notes: Sequence[NoteSummary]) -> str:
+    """Return which notes need most, the worst first; empty if there is none."""
+    told = [f"{note_name(n.midi)}, {_need(n)}" for n in notes]
+    return f"Most in need: {'; '.join(told)}." if told else ""
+
+
+def _need(note: NoteSummary) -> str:
+    if note.count > 1 and note.spread_cents > max(_UNSTEADY_CENTS, abs(note.mean_cents)):
+        return f"which spreads by {cents_word(note.spread_cents)}"
+    return sharp_or_flat(note.mean_cents)
