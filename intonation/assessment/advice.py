@@ -11,6 +11,8 @@ Reason = Literal[
     "sinking",
     "too flat for breath",
     "too sharp for breath",
+    "soft already",
+    "loud already",
     "fine shading",
     "coarse shading",
     "thumb first",

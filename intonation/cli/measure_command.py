@@ -2,12 +2,15 @@
 
 import argparse
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from intonation.cli.measuring import measured, tuning_asked_for
+from intonation.errors import SettingsError
 from intonation.heldnotes.exchange import csv_lines
+from intonation.instruments.library import instrument_named
 from intonation.pitch.concert_pitch import concert_pitch_hz
+from intonation.report.advice_report import advice_lines
 from intonation.report.measurement import (
     Measurement,
     held_note_rows,
@@ -39,6 +42,11 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     parser.add_argument("--tonic", metavar="NOTE", help="the note that pure or just stands on")
     parser.add_argument("--instrument", metavar="NAME", help="score only notes of this recorder")
+    parser.add_argument(
+        "--advice",
+        action="store_true",
+        help="say beneath the table what to do about every note (with --instrument)",
+    )
     output = parser.add_mutually_exclusive_group()
     output.add_argument("--json", action="store_true", help="print JSON")
     output.add_argument("--csv", action="store_true", help="print the held-note table as CSV")
@@ -49,6 +57,11 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 def run(arguments: argparse.Namespace) -> int:
     """Measure a recording and print the result."""
+    if arguments.advice and arguments.instrument is None:
+        raise SettingsError(
+            "Advice depends on the recorder that was played.",
+            "Say which, for example --instrument alto.",
+        )
     tuning = tuning_asked_for(
         arguments.temperament, a4_hz=concert_pitch_hz(arguments.a4), tonic=arguments.tonic
     )
@@ -75,4 +88,10 @@ def _printed(measurement: Measurement, arguments: argparse.Namespace) -> Iterabl
             session=arguments.session or arguments.take.stem,
         )
         return csv_lines(rows)
-    return (f"{line}\n" for line in measurement_lines(measurement))
+    return (f"{line}\n" for line in _lines(measurement, arguments))
+
+
+def _lines(measurement: Measurement, arguments: argparse.Namespace) -> Iterator[str]:
+    yield from measurement_lines(measurement)
+    if arguments.advice:
+        yield from advice_lines(measurement.notes, instrument_named(arguments.instrument))

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from intonation.assessment.advising import advise
+from intonation.assessment.neighbours import usual_level_db
 from intonation.assessment.scoring import ScoredNote
 from intonation.assessment.summing_up import summed_up
 from intonation.assessment.targets import TargetChoice, scored
@@ -172,8 +173,9 @@ class PracticeSession:
             return NoteIgnored("the drone itself", held.onset_s, held.f0_hz)
         previous_midi = _note_just_before(held, take.notes)
         note = scored(held, target=target)
+        usual_db = usual_level_db(take.notes, midi=target.midi)
         take.notes.append(note)
-        advice = advise(note, instrument=self._choice.instrument)
+        advice = advise(note, instrument=self._choice.instrument, usual_level_db=usual_db)
         return NoteScored(len(take.notes), note, advice, blind, previous_midi)
 
 

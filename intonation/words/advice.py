@@ -19,7 +19,9 @@ _WORTH_A_WORD_CENTS = 3.0
 _REASONS = {
     "in tune": "Remember how this note felt.",
     "unsteady": "The note wavered too much to say what else it needs.",
-    "within breath": "This little is best left to the breath.",
+    "within breath": "It lies within the 20-cent window that breath covers.",
+    "soft already": "It is softer than its neighbours already: less would starve the tone.",
+    "loud already": "It is louder than its neighbours already: more would cost tone.",
     "sinking": "The note sank while you held it: keep the breath moving to its end.",
     "too flat for breath": "More would cost tone. Warm up, and let no finger hover over a hole.",
     "too sharp for breath": "Less would starve the tone. Is every note sharp? Then pull the head.",

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from intonation.assessment.advice import Advice
 from intonation.assessment.advising import advise
+from intonation.assessment.neighbours import usual_level_db
 from intonation.assessment.remedies import shading_remedies
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.pitch.notes import midi_of_note
@@ -175,3 +176,42 @@ def test_a_note_that_went_flat_by_sinking_is_told_so() -> None:
     alto = instrument_named("alto")
     assert advise(sinking, instrument=alto).reason == "sinking"
     assert advise(level, instrument=alto).reason == "within breath"
+
+
+@pytest.mark.parametrize(
+    ("note", "cents", "level_db", "reason"),
+    [("F4", 8.0, -26.0, "soft already"), ("C5", -8.0, -14.0, "loud already")],
+)
+def test_breath_is_said_to_cost_tone_where_the_level_has_no_room_left(
+    note: str, cents: float, level_db: float, reason: str
+) -> None:
+    alto = instrument_named("alto")
+    played = scored_note(midi_of_note(note), cents, level_db=level_db)
+    assert advise(played, instrument=alto, usual_level_db=-20.0).reason == reason
+    assert advise(played, instrument=alto).reason == "within breath"
+
+
+def test_a_soft_sharp_note_is_shaded_rather_than_blown_still_softer() -> None:
+    soft = scored_note(74, 9.0, level_db=-27.0)
+    advice = advise(soft, instrument=instrument_named("alto"), usual_level_db=-20.0)
+    assert (advice.remedy, advice.hole) == ("shading", "4")
+
+
+@given(place=every_note, cents=st.floats(-60.0, 60.0), level_db=st.floats(-40.0, 0.0))
+def test_whatever_the_level_no_advice_leads_away_from_the_target(
+    place: tuple[str, int], cents: float, level_db: float
+) -> None:
+    name, midi = place
+    played = scored_note(midi, cents, instrument=name, level_db=level_db)
+    advice = advise(played, instrument=instrument_named(name), usual_level_db=-20.0)
+    assert abs(cents + advice.predicted_cents) <= abs(cents)
+    assert cents > 0.0 or advice.remedy != "shading"
+
+
+def test_the_usual_level_is_that_of_notes_within_a_fifth() -> None:
+    low = [
+        scored_note(midi, 0.0, level_db=level) for midi, level in ((65, -30), (67, -28), (69, -26))
+    ]
+    high = scored_note(86, 0.0, level_db=-10.0)
+    assert usual_level_db([*low, high], midi=70) == -28.0
+    assert usual_level_db([*low, high], midi=86) is None

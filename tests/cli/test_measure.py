@@ -171,3 +171,30 @@ def test_a_temperament_of_ones_own_fixes_the_targets(
     # three fifths C-G-D-A, each narrow by a quarter of the Pythagorean comma (23.460 cents), put
     # the target C 11.730 cents above the equal-tempered one, as in Werckmeister III
     assert note["cents"] == pytest.approx(-11.73, abs=0.05)
+
+
+def test_advice_for_every_note_is_printed_where_the_recorder_is_known(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    played = (
+        ("D5", 587.33, 12.0),
+        ("C5", 523.25, -8.0),
+        ("F6", 1396.91, -20.0),
+        ("F4", 349.23, 3.0),
+    )
+    notes = [a_tone(hz * 2 ** (cents / 1200)) for _, hz, cents in played]
+    path = tmp_path / "take.wav"
+    soundfile.write(path, np.concatenate(notes), RATE_HZ)
+    told = " ".join(printed(capsys, "measure", path, "--instrument", "alto", "--advice").split())
+    assert "D5, 12.0 cents sharp" in told
+    assert "Cover half of hole 4 (right first finger): about 12 cents lower." in told
+    assert "within the 20-cent window that breath covers" in told
+    assert "Thumb slit a little wider" in told
+    assert "Excellent: nothing to change." in told
+
+
+def test_advice_without_a_recorder_asks_which_one_was_played(
+    take: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["measure", str(take), "--advice"]) == 2
+    assert "--instrument alto" in capsys.readouterr().err
