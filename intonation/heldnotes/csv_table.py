@@ -1,0 +1,124 @@
+"""A table as CSV text: lines out, records in, every mistake named by file, row and column."""
+
+import csv
+import io
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+from intonation.errors import DataFileError
+from intonation.heldnotes.columns import Cell, Column
+
+_QUOTED_LINE_END = "\r\n"
+"""The writer puts a cell in quotes only if it holds a character of the line end it was given."""
+
+Record = dict[str, Cell]
+
+
+def csv_line(cells: Sequence[str]) -> str:
+    """Return cells as one line of CSV text."""
+    text = io.StringIO()
+    csv.writer(text, lineterminator=_QUOTED_LINE_END).writerow(cells)
+    return text.getvalue().removesuffix(_QUOTED_LINE_END) + "\n"
+
+
+def cell_text(value: object) -> str:
+    """Return a value as the text of a cell; what is unknown is empty."""
+    if value is None:
+        return ""
+    return str(int(value)) if isinstance(value, bool) else str(value)
+
+
+def records_in(
+    lines: Iterable[str],
+    *,
+    columns: Mapping[str, Column],
+    required: Collection[str],
+    file_name: str,
+) -> Iterator[tuple[int, Record]]:
+    """Yield every record with the number of its line, read line by line.
+
+    Parameters
+    ----------
+    lines
+        CSV text with a header.
+    columns
+        How the cells of each known column are read; columns with other names are passed over.
+    required
+        Columns that must be there and must not be empty.
+    file_name
+        Named in every complaint.
+
+    Raises
+    ------
+    DataFileError
+        At the first mistake; records before it have been yielded.
+    """
+    found = _cells_in(lines, file_name)
+    _, names = next(found, (1, []))
+    _check_header(names, columns, required, file_name)
+    places = [(at, name) for at, name in enumerate(names) if name in columns]
+    for line, cells in found:
+        if not any(cells):
+            continue
+        if len(cells) != len(names):
+            raise DataFileError(
+                f"{file_name}, row {line}: {len(cells)} cells stand under {len(names)} columns.",
+                "Give every row as many cells as the header, leaving unknown ones empty.",
+            )
+        record: Record = {}
+        for at, name in places:
+            if cells[at] or name in required:
+                where = (file_name, line, name)
+                record[name] = _value(cells[at], columns[name], where)
+        yield line, record
+
+
+def _cells_in(lines: Iterable[str], file_name: str) -> Iterator[tuple[int, list[str]]]:
+    """Yield each record's cells with the number of the line on which it ends."""
+    reader = csv.reader(lines, strict=True)
+    while True:
+        try:
+            cells = next(reader)
+        except StopIteration:
+            return
+        except csv.Error as error:
+            raise DataFileError(
+                f"{file_name}, row {reader.line_num}: this is not CSV text ({error}).",
+                "Save the table again as CSV, UTF-8, with commas between the columns.",
+            ) from error
+        yield reader.line_num, cells
+
+
+def _check_header(
+    names: list[str], columns: Mapping[str, Column], required: Collection[str], file_name: str
+) -> None:
+    missing = [name for name in columns if name in required and name not in names]
+    if len(names) == 1 and ";" in names[0]:
+        problem = "the columns are separated by semicolons"
+    elif missing:
+        problem = f'the header has no column "{missing[0]}"'
+    elif len({*names}) < len(names):
+        twice = next(name for name in names if names.count(name) > 1)
+        problem = f'the header has the column "{twice}" twice'
+    else:
+        return
+    raise DataFileError(
+        f"{file_name}, row 1: {problem}.",
+        f"Begin with a header row, separated by commas: {', '.join(columns)}.",
+    )
+
+
+def _value(cell: str, column: Column, where: tuple[str, int, str]) -> Cell:
+    try:
+        return column.read(cell)
+    except ValueError:
+        file_name, line, name = where
+        raise DataFileError(
+            f'{file_name}, row {line}, column "{name}": "{_shortened(cell)}" is not '
+            f"{column.expected}.",
+            f"Write {column.expected}, for example {column.example}.",
+        ) from None
+
+
+def _shortened(cell: str) -> str:
+    printable = "".join(c if c.isprintable() else "?" for c in cell)
+    return printable if len(printable) <= 40 else f"{printable[:37]}..."
