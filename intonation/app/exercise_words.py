@@ -9,8 +9,10 @@ ABOUT_IMPORT = (
     "Type the path of a Standard MIDI File or of MusicXML, then choose the part that you play. "
     "Chords come from the file's chord symbols, or from all its parts together."
 )
+ABOUT_EXERCISE_PAGES = {IMPORT: ABOUT_IMPORT}
 READING = "Reading the file …"
 MUSIC_FILE = "path of a .mid, .musicxml or .mxl file"
+TEMPERAMENT_FILE = "path of a temperament file (.toml)"
 CHOOSE_PART = "Which part do you play? The highest one is marked."
 
 

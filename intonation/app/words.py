@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+from intonation.app.check_words import ABOUT_CHECK_PAGES
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
+from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
@@ -60,7 +62,6 @@ WEAR_THEM = (
 )
 COUNT_IN = "The count-in: breathe with it."
 TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
-TEMPERAMENT_FILE = "path of a temperament file (.toml)"
 CENTS, HERTZ = "c", "Hz"
 
 SOURCES = ("microphone", "recording", "simulated player")
@@ -92,6 +93,8 @@ INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
 
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
+    **ABOUT_CHECK_PAGES,
+    **ABOUT_EXERCISE_PAGES,
     **ABOUT_HABIT_PAGES,
     **ABOUT_TRACE_PAGES,
     PRACTICE: (

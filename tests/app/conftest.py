@@ -25,7 +25,7 @@ class Stand:
     kept: list[NoteScored] = field(default_factory=list)
     takes: list[PracticeSettings] = field(default_factory=list)
     refusal: Exception | None = None
-    exercises_folder: Path = Path("no-such-folder")
+    exercises_folder: Path = Path("my-exercises")
 
     @property
     def engine(self) -> ScriptedEngine:

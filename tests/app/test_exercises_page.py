@@ -109,6 +109,12 @@ class TestMusicOfOnesOwn:
         kept = (stand.exercises_folder / "garden-song.toml").read_text("utf-8")
         assert "Imported from Garden song.mid" in kept
 
+    async def test_the_page_has_its_help(self, stand: Stand) -> None:
+        async with stand.opened(size=(120, 40)) as pilot:
+            await pilot.press("e", "i", "f1")
+            await settled(pilot)
+            assert "take the marked part as the melody" in screen_text(pilot)
+
     async def test_music_with_one_part_needs_no_choice(self, stand: Stand, tmp_path: Path) -> None:
         pytest.importorskip("defusedxml")
         music = tmp_path / "innsbruck.musicxml"

@@ -3,7 +3,7 @@ from collections import Counter
 import pytest
 
 from intonation.app.contents_keys import CONTENTS
-from intonation.app.exercise_keys import EXERCISES, MELODY, TEMPERAMENTS
+from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.trace_keys import TRACES
@@ -16,6 +16,7 @@ PAGES = {
     "summary": SUMMARY,
     "sound": SOUND,
     "exercises": EXERCISES,
+    "import": IMPORT,
     "melody": MELODY,
     "temperaments": TEMPERAMENTS,
     "fingerings": FINGERINGS,

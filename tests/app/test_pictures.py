@@ -61,6 +61,10 @@ async def exercises_page(stand: Stand, pilot: Pilot[int]) -> None:
     await pilot.press("e", *["down"] * 9)
 
 
+async def import_page(stand: Stand, pilot: Pilot[int]) -> None:
+    await pilot.press("e", "i")
+
+
 async def count_in(stand: Stand, pilot: Pilot[int]) -> None:
     pilot.app.start_melody(ExercisePlan.of(exercise_named("innsbruck")))
     await settled(pilot)
@@ -88,6 +92,7 @@ PAGES = [
     sound_page,
     temperaments_page,
     exercises_page,
+    import_page,
     count_in,
     melody_page,
     melody_summary,

@@ -14,6 +14,7 @@ from textual.widgets import Label, Static
 from intonation.app import words
 from intonation.app.choices import neighbour
 from intonation.app.exercise_keys import TEMPERAMENTS
+from intonation.app.exercise_words import TEMPERAMENT_FILE
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.practice_choices import with_own_temperament
 from intonation.app.printing.inks import SOFT
@@ -44,7 +45,7 @@ class TemperamentsPage(Page):
         yield Static(Content.styled(words.TEMPERAMENT_CAPTION, SOFT))
         yield Static(id="table", markup=False)
         yield Static(id="temperament", markup=False)
-        yield TypedValue(id="typed", placeholder=words.TEMPERAMENT_FILE)
+        yield TypedValue(id="typed", placeholder=TEMPERAMENT_FILE)
         yield Static(id="mistake", markup=False)
 
     def on_mount(self) -> None:
