@@ -10,6 +10,9 @@ from intonation.errors import DataFileError
 _NUMBERS = ("window_mm", "head_joint_mm")
 _HOLE_NUMBERS = ("position_mm", "diameter_mm", "chimney_mm")
 _EXAMPLE = "See docs/geometry-files.md for an example."
+_SINGLE = ("0", "1", "2", "3", "4", "5")
+_PAIRED = ("6", "7")
+_NAMES = "Name the holes 0 (thumb) to 7; the holes of a pair are 6a and 6b, 7a and 7b."
 
 
 def parse_geometry(text: str, *, file_name: str) -> Geometry:
@@ -39,6 +42,7 @@ def parse_geometry(text: str, *, file_name: str) -> Geometry:
         holes=tuple(_hole(entry, file_name) for entry in _hole_tables(table, file_name)),
         **numbers,
     )
+    _check_names([hole.name for hole in geometry.holes], file_name)
     _check_positions(geometry, file_name)
     return geometry
 
@@ -75,6 +79,27 @@ def _hole(entry: dict[str, Any], file_name: str) -> ToneHole:
     name = str(entry.get("name", "without a name"))
     where = f"{file_name}, hole {name}"
     return ToneHole(name, *(_positive(entry, key, where) for key in _HOLE_NUMBERS))
+
+
+def _check_names(names: list[str], file_name: str) -> None:
+    """Refuse holes that no finger would ever open, two of a name, and holes that are missing."""
+    pairs = [(finger, f"{finger}a", f"{finger}b") for finger in _PAIRED]
+    known = {*_SINGLE, *(name for pair in pairs for name in pair)}
+    for name in names:
+        if name not in known:
+            raise DataFileError(f'{file_name}: there is no hole "{name}" on a recorder.', _NAMES)
+        if names.count(name) > 1:
+            raise DataFileError(f"{file_name}: hole {name} stands there twice.", _NAMES)
+    for finger in _SINGLE:
+        if finger not in names:
+            raise DataFileError(f"{file_name}: hole {finger} is missing.", _NAMES)
+    for single, larger, smaller in pairs:
+        if {single, larger, smaller} & set(names) not in ({single}, {larger, smaller}):
+            raise DataFileError(
+                f"{file_name}: finger {single} needs either one hole {single} or the pair "
+                f"{larger} and {smaller}.",
+                _NAMES,
+            )
 
 
 def _check_positions(geometry: Geometry, file_name: str) -> None:

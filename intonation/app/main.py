@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from intonation.engine.habit_record import HabitRecord
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
+    from intonation.engine.workbench import Workbench
     from intonation.store.listening_answers import ListeningAnswers
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
@@ -75,7 +76,6 @@ def _app(
     troubles: dict[str, str],
 ) -> IntonationApp:
     from intonation.app.application import IntonationApp, Surroundings
-    from intonation.engine.workbench import Workbench
 
     surroundings = Surroundings(
         connect=_started_engine,
@@ -83,7 +83,7 @@ def _app(
         begin_take=recorder.begin_take,
         keep=recorder.keep,
         end_take=recorder.end_take,
-        workbench=Workbench(store, _now),
+        workbench=_workbench(store),
         ear_answers=lambda: _ear_answers(store),
         habits=lambda: _habit_record(store),
         traces=store.traces,
@@ -115,6 +115,14 @@ def _habit_record(store: Store) -> HabitRecord:
     from intonation.engine.habit_record import HabitRecord
 
     return HabitRecord(store, _now)
+
+
+def _workbench(store: Store) -> Workbench:
+    from intonation.engine.workbench import Workbench
+    from intonation.store.own_geometries import OwnGeometries
+    from intonation.store.places import own_geometries_path
+
+    return Workbench(store, _now, geometries=OwnGeometries(own_geometries_path()))
 
 
 def _ear_answers(store: Store) -> ListeningAnswers:

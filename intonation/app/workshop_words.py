@@ -6,6 +6,8 @@ EXAMINING = "Working out what the notes say. This takes a while; Esc goes back."
 NO_RECORD = "No practice record is at hand, so there is nothing to work from."
 WHAT_COULD_BE_TRIED = "What could be tried, reversible work first"
 NOTE_OF_TRIAL = "A word of your own, such as the paper used; Enter keeps the trial"
+NAME_DIMENSIONS = "Path of a geometry file (TOML), or nothing for the usual dimensions"
+OWN_DIMENSIONS = "own dimensions"
 NO_TRIAL_YET = "Nothing was tried yet. Choose some work in the workshop, do it, and say so there."
 ALSO = "Other fingerings, and how they differ from the usual one:"
 

@@ -7,13 +7,12 @@ from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
-from intonation.acoustics.geometry_file import parse_geometry
 from intonation.engine.workbench import Workbench
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
 from intonation.store.opening import open_for_reading
-from intonation.store.own_files import read_own_text
-from intonation.store.places import record_path
+from intonation.store.own_geometries import OwnGeometries, read_geometry
+from intonation.store.places import own_geometries_path, record_path
 from intonation.store.store import Store
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.examining import Examination
@@ -45,12 +44,10 @@ def add_instrument_options(parser: argparse.ArgumentParser) -> None:
 @contextmanager
 def workbench(arguments: argparse.Namespace, sizes: dict[str, str]) -> Iterator[Workbench]:
     """Yield a workbench at the record, or at a record in memory that holds a table's notes."""
-    geometry = None
-    if arguments.geometry is not None:
-        text = read_own_text(arguments.geometry)
-        geometry = parse_geometry(text, file_name=str(arguments.geometry))
+    geometry = None if arguments.geometry is None else read_geometry(arguments.geometry)
+    remembered = OwnGeometries(own_geometries_path())
     with _store(arguments) as store:
-        yield Workbench(store, lambda: datetime.now().astimezone(), sizes, geometry)
+        yield Workbench(store, lambda: datetime.now().astimezone(), sizes, geometry, remembered)
 
 
 def _store(arguments: argparse.Namespace) -> Store:

@@ -4,14 +4,16 @@ from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from math import isfinite
+from pathlib import Path
 from typing import Literal
 
 from intonation.acoustics.geometry import Geometry
 from intonation.errors import SettingsError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.library import instrument_named
+from intonation.store.own_geometries import OwnGeometries, read_geometry
 from intonation.store.store import Store
-from intonation.workshop.compass import Compass, Progress, compass_of
+from intonation.workshop.compass import Compass, Progress, compass_of, playable_compass
 from intonation.workshop.examining import Examination, examine
 from intonation.workshop.faults import Cause, candidate_causes
 from intonation.workshop.planning import PlannedWork
@@ -38,14 +40,18 @@ class Workbench:
     sizes
         Size of an instrument whose name is not that of a size.
     geometry
-        The maker's own dimensions; None takes those that ship for the size.
+        Dimensions to use for every instrument; None takes the instrument's own.
+    geometries
+        Remembers the files of the instruments' own dimensions; without a file those that ship for
+        the size are used.
     """
 
     store: Store
     now: Callable[[], datetime]
     sizes: Mapping[str, str] = field(default_factory=dict)
     geometry: Geometry | None = None
-    _known: dict[str, tuple[Compass, tuple[Cause, ...]]] = field(default_factory=dict)
+    geometries: OwnGeometries | None = None
+    _known: dict[tuple[str, Geometry], tuple[Cause, ...]] = field(default_factory=dict)
 
     def compass(self, instrument: str) -> Compass:
         """Return an instrument as the model knows it.
@@ -54,15 +60,43 @@ class Workbench:
         ------
         SettingsError
             If its size is not known.
+        DataFileError
+            If its own dimensions cannot be read or do not play its notes.
         """
         size = self.sizes.get(instrument, instrument)
         try:
-            return compass_of(instrument_named(size), geometry=self.geometry)
+            named = instrument_named(size)
         except SettingsError as error:
             raise SettingsError(
                 f'The size of "{instrument}" is not known.',
                 f"Say which it is, for example --size alto. {error.what_to_do}",
             ) from None
+        own = self.geometry or self._remembered(instrument)
+        return compass_of(named) if own is None else playable_compass(named, own)
+
+    def own_file(self, instrument: str) -> Path | None:
+        """Return the file of an instrument's own dimensions, None if none was chosen."""
+        return None if self.geometries is None else self.geometries.file_of(instrument)
+
+    def choose_file(self, instrument: str, file: Path | None) -> None:
+        """Use the dimensions of a file for an instrument from now on; None for the usual ones.
+
+        Raises
+        ------
+        DataFileError
+            If the file cannot be read, has a mistake in it, or does not play the notes.
+        SettingsError
+            If the choice cannot be remembered.
+        """
+        if self.geometries is None:
+            raise SettingsError("Files of dimensions are not remembered in this sitting.", "")
+        if file is not None:
+            size = self.sizes.get(instrument, instrument)
+            playable_compass(instrument_named(size), read_geometry(file))
+        self.geometries.remember(instrument, file)
+
+    def _remembered(self, instrument: str) -> Geometry | None:
+        return None if self.geometries is None else self.geometries.geometry_of(instrument)
 
     def examine(
         self, player: str, instrument: str, *, progress: Progress = unwatched
@@ -156,10 +190,11 @@ class Workbench:
         )
 
     def _causes(self, instrument: str, progress: Progress) -> tuple[Compass, tuple[Cause, ...]]:
-        if instrument not in self._known:
-            compass = self.compass(instrument)
-            self._known[instrument] = (compass, candidate_causes(compass, progress=progress))
-        return self._known[instrument]
+        compass = self.compass(instrument)
+        key = (instrument, compass.geometry)
+        if key not in self._known:
+            self._known[key] = candidate_causes(compass, progress=progress)
+        return compass, self._known[key]
 
     def _rows_since_changed(self, player: str, instrument: str) -> list[HeldNoteRow]:
         """Return notes on the instrument as it is now, since any of its trials began or ended."""

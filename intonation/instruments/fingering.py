@@ -83,7 +83,11 @@ class Fingering:
         return "fork" if any(is_open[:lowest_closed]) else "plain"
 
     def open_fractions(self) -> dict[str, float]:
-        """Return how far each drilled hole is open, 0 to 1; the pairs are 6a, 6b, 7a, 7b."""
+        """Return how far each drilled hole is open, 0 to 1.
+
+        The pairs are 6a, 6b, 7a, 7b; a single hole in place of a pair is 6 or 7, and half of it
+        is covered where one of the pair would be.
+        """
         thumb = {"0": 0.0, "/": PINCHED_OPEN_FRACTION, "-": 1.0}[self.mark("0")]
         fractions = {"0": thumb}
         for hole in HOLES[1:6]:
@@ -92,6 +96,7 @@ class Fingering:
             mark = self.mark(hole)
             fractions[f"{hole}a"] = float(mark == "-")
             fractions[f"{hole}b"] = float(mark != hole)
+            fractions[hole] = (fractions[f"{hole}a"] + fractions[f"{hole}b"]) / 2.0
         return fractions
 
     def __str__(self) -> str:

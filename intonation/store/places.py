@@ -24,6 +24,11 @@ def own_exercises_folder() -> Path:
     return _folder("user_data_path") / "exercises"
 
 
+def own_geometries_path() -> Path:
+    """Return the file that remembers the dimensions of one's own instruments. It need not exist."""
+    return _folder("user_config_path") / "geometries.toml"
+
+
 def log_folder() -> Path:
     """Return the folder for log files. It need not exist."""
     return _folder("user_log_path")

@@ -10,12 +10,18 @@ from intonation.acoustics.alterations import Alteration, altered
 from intonation.acoustics.geometry import Geometry, OpenFractions
 from intonation.acoustics.library import geometry_of
 from intonation.acoustics.playing import WARM_BORE_CELSIUS, playing_frequencies_hz
+from intonation.errors import DataFileError
 from intonation.instruments.instrument import Instrument
 from intonation.pitch.notes import equal_tempered_hz
 
 Cents = NDArray[np.float64]
 Progress = Callable[[float], None]
 """Called with the finished share of the work, 0 to 1; may raise to cancel it."""
+
+
+_MOST_SILENT = 0.2
+"""With more of its notes sounding nowhere near their place, dimensions belong to another size or
+are mistaken (judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,3 +89,22 @@ def compass_of(instrument: Instrument, *, geometry: Geometry | None = None) -> C
     }
     dimensions = geometry or geometry_of(instrument.name)
     return Compass(dimensions, tuple(fingered), tuple(fingered.values()))
+
+
+def playable_compass(instrument: Instrument, geometry: Geometry) -> Compass:
+    """Return the notes of an instrument on dimensions of its own.
+
+    Raises
+    ------
+    DataFileError
+        If most fingerings sound nowhere near their note, as with another size or another unit.
+    """
+    compass = compass_of(instrument, geometry=geometry)
+    if np.mean(~np.isfinite(compass.cents(geometry))) > _MOST_SILENT:
+        raise DataFileError(
+            f"The dimensions of {geometry.name} do not play the notes of an instrument like this: "
+            f"{instrument.title}.",
+            "Is it the right size? All lengths are millimetres, positions count from the window's "
+            "lip, bores are radii and holes are diameters.",
+        )
+    return compass

@@ -29,6 +29,10 @@ def test_the_shipped_alto_has_ten_holes_in_front_of_its_foot() -> None:
         ("[80.00, 9.290]", "[80.00]", "bore_mm"),
         ("[[hole]]", "[[hollow]]", "[[hole]]"),
         ("bore_mm = [", "bore_mm = ", "TOML"),
+        ('name = "3"', 'name = "thumb"', '"thumb"'),
+        ('name = "3"', 'name = "2"', "hole 2"),
+        ('name = "3"', 'name = "6"', "hole 3"),
+        ('name = "6b"', 'name = "6"', "finger 6"),
     ],
 )
 def test_a_mistake_is_named_with_the_file(old: str, new: str, named: str) -> None:
@@ -37,6 +41,12 @@ def test_a_mistake_is_named_with_the_file(old: str, new: str, named: str) -> Non
         parse_geometry(ALTO.replace(old, new), file_name="mine.toml")
     assert "mine.toml" in mistake.value.sentence
     assert named in mistake.value.sentence
+
+
+def test_a_single_hole_may_stand_in_place_of_a_pair() -> None:
+    small = ALTO.index('[[hole]]\nname = "7b"')
+    single = ALTO[:small].replace('name = "7a"', "name = 7")
+    assert parse_geometry(single, file_name="mine.toml").hole("7").diameter_mm == 3.71
 
 
 @given(st.integers(0, len(ALTO)), st.text(max_size=6))

@@ -1,6 +1,8 @@
 """In the interface a faulty instrument leads to cause, prediction, trial and proof."""
 
 from datetime import UTC, datetime, timedelta
+from importlib import resources
+from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
@@ -10,10 +12,12 @@ from intonation.engine.messages import SoundSettings
 from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import PracticeSettings
+from intonation.store.own_geometries import OwnGeometries
 from intonation.store.store import Store
 from tests.app.conftest import Stand, play_take, screen_text, settled
 from tests.support.faulty_alto import PLAYER, FaultyAlto, faulty_alto
 
+ALTO = (resources.files("intonation.acoustics") / "data" / "alto.toml").read_text("utf-8")
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
 
 
@@ -120,6 +124,48 @@ async def test_without_a_record_the_page_says_so(stand: Stand) -> None:
         await pilot.press("w")
         await settled(pilot)
         assert "No practice record is at hand" in page_text(pilot)
+
+
+async def test_a_makers_own_dimensions_are_used_and_remembered(
+    stand: Stand, bench: Bench, tmp_path: Path
+) -> None:
+    mine = tmp_path / "mine.toml"
+    mine.write_text(ALTO.replace("diameter_mm = 5.47", "diameter_mm = 5.20"), "utf-8")
+    remembered = OwnGeometries(tmp_path / "home" / "geometries.toml")
+    bench.workbench.geometries = remembered
+    async with bench.app(stand).run_test(size=(100, 30)) as pilot:
+        await settled(pilot)
+        await pilot.press("w", "d", *str(mine), "enter")
+        await settled(pilot)
+        assert "wren · alto · own dimensions" in page_text(pilot)
+    assert bench.workbench.compass("alto").geometry.hole("4").diameter_mm == 5.2
+    assert remembered.file_of("alto") == mine
+    assert remembered.file_of("tenor") is None
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("[[hole]]", "[[hollow]]", "there is no [[hole]] table"),
+        ('name = "3"', 'name = "thumb"', 'no hole "thumb"'),
+        ("window_mm = 45.80", "window_mm = 4580", "do not play the notes"),
+    ],
+)
+async def test_a_mistake_in_the_dimensions_is_explained_and_nothing_changes(
+    stand: Stand, bench: Bench, tmp_path: Path, old: str, new: str, told: str
+) -> None:
+    mine = tmp_path / "mine.toml"
+    mine.write_text(ALTO.replace(old, new), "utf-8")
+    bench.workbench.geometries = OwnGeometries(tmp_path / "geometries.toml")
+    async with bench.app(stand).run_test(size=(100, 30)) as pilot:
+        await settled(pilot)
+        await pilot.press("w", "d", *str(mine), "enter")
+        await settled(pilot)
+        assert told in page_text(pilot)
+        await pilot.press("escape")
+        await settled(pilot)
+        assert told not in page_text(pilot)
+    assert bench.workbench.own_file("alto") is None
 
 
 @pytest.mark.parametrize("name", INSTRUMENT_NAMES)

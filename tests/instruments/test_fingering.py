@@ -38,6 +38,11 @@ def test_a_half_holed_pair_has_its_first_small_hole_closed() -> None:
     assert 0.0 < fractions["0"] < 0.5
 
 
+@pytest.mark.parametrize(("ring", "open_share"), [("6", 0.0), ("6a", 0.5), ("-", 1.0)])
+def test_where_there_is_no_pair_half_a_hole_is_half_open(ring: str, open_share: float) -> None:
+    assert Fingering(f"0 123 45{ring}-").open_fractions()["6"] == open_share
+
+
 def test_a_stopped_foot_is_part_of_the_fingering() -> None:
     assert Fingering("/ 1-3 4-6- bell").bell
     assert not Fingering("/ 1-3 4-6-").bell

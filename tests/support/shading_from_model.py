@@ -43,7 +43,7 @@ def cents_moved(step: int, fingering: Fingering, changed: list[dict[str, float]]
 
 def shaded(fingering: Fingering, hole: str, covered: float) -> dict[str, float]:
     fractions = fingering.open_fractions()
-    holes = [hole] if hole in fractions else [f"{hole}a", f"{hole}b"]
+    holes = [f"{hole}a", f"{hole}b"] if hole in ("6", "7") else [hole]
     return fractions | dict.fromkeys(holes, 1.0 - covered)
 
 

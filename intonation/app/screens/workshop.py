@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import ClassVar
 
+from textual import on
+from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
-from textual.widgets import Label
+from textual.widgets import Label, Static
 
 from intonation.app import workshop_words
 from intonation.app.keys import EVERYWHERE, bindings
@@ -14,9 +17,10 @@ from intonation.app.printing.workshop import examination, wrapped
 from intonation.app.screens.prediction import PredictionPage
 from intonation.app.screens.trials import TrialsPage
 from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.workshop_keys import WORKSHOP
 from intonation.engine.workbench import Workbench
-from intonation.errors import StoreError
+from intonation.errors import IntonationError, StoreError
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.examining import Examination
 
@@ -39,12 +43,25 @@ class WorkshopPage(WorkingPage[Examination]):
         self.bench = bench
         self.at = 0
 
+    def body(self) -> ComposeResult:
+        """Lay out the text, and the line for the name of a file."""
+        yield from super().body()
+        yield TypedValue(id="typed", placeholder=workshop_words.NAME_DIMENSIONS)
+        yield Static(id="mistake", markup=False)
+
     def on_mount(self) -> None:
         """Say whose notes are looked at."""
         super().on_mount()
+        self._stop_typing()
+
+    def begin(self) -> None:
+        """Work it out anew, with the dimensions that count now."""
         settings = self.program.settings
-        whose = f"{settings.player} · {settings.instrument}"
-        self.query_one("#subtitle", Label).update(Content(whose))
+        whose = [settings.player, settings.instrument]
+        if self.bench is not None and self.bench.own_file(settings.instrument) is not None:
+            whose.append(workshop_words.OWN_DIMENSIONS)
+        self.query_one("#subtitle", Label).update(Content(" · ".join(whose)))
+        super().begin()
 
     def work_out(self, progress: Progress) -> Examination | None:
         """Examine the player's instrument."""
@@ -77,6 +94,41 @@ class WorkshopPage(WorkingPage[Examination]):
         """Go on to the trials after one was made."""
         if page.logged:
             self.action_trials()
+
+    def action_dimensions(self) -> None:
+        """Ask for the file that describes this very instrument."""
+        if self.bench is None:
+            return
+        file = self.bench.own_file(self.program.settings.instrument)
+        typed = self.query_one(TypedValue)
+        typed.value = "" if file is None else str(file)
+        typed.display = True
+        typed.focus()
+
+    @on(TypedValue.Submitted)
+    def take_dimensions(self, submitted: TypedValue.Submitted) -> None:
+        """Use another file from now on, or say what is wrong with it."""
+        if self.bench is None:
+            return
+        name = submitted.value.strip()
+        file = Path(name).expanduser() if name else None
+        try:
+            self.bench.choose_file(self.program.settings.instrument, file)
+        except IntonationError as error:
+            self.query_one("#mistake", Static).update(str(error))
+            return
+        self._stop_typing()
+        self.begin()
+
+    @on(TypedValue.Left)
+    def leave_typed(self) -> None:
+        """Keep the dimensions as they are."""
+        self._stop_typing()
+
+    def _stop_typing(self) -> None:
+        self.query_one(TypedValue).display = False
+        self.query_one("#mistake", Static).update("")
+        self.set_focus(None)
 
     def action_trials(self) -> None:
         """See what was tried."""
