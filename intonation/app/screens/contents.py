@@ -48,9 +48,8 @@ class ContentsPage(Page):
     def print_all(self) -> None:
         """Print every page with its key."""
         rows = self._rows()
-        self.query_one("#habit-rows", Static).update(
-            Content("\n").join([c for r in rows for c in r])
-        )
+        lines = [line for row in rows for line in row]
+        self.query_one("#habit-rows", Static).update(Content("\n").join(lines))
         above = sum(len(row) for row in rows[: self.at])
         listed = self.query_one("#habit-list", VerticalScroll)
         if not above < listed.scroll_y + listed.size.height - 1 or above < listed.scroll_y:
@@ -103,6 +102,4 @@ class ContentsPage(Page):
 
 
 def _entry(key: Key, *, marked: bool) -> Content:
-    return Content.assemble(
-        (f"{'▸' if marked else ' '} {key.shown:>2}  ", STRONG), (key.label, STRONG)
-    )
+    return Content.styled(f"{'▸' if marked else ' '} {key.shown:>2}  {key.label}", STRONG)

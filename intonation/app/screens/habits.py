@@ -115,12 +115,9 @@ class HabitsPage(Page):
     def _take_habits(self, habits: Habits) -> None:
         self.habits = habits
         self.notes = tuple(sorted({*self.notes, *(note.midi for note in habits.notes)}))
-        spoken = [note for note in habits.spoken if note.usual]
-        if spoken:
-            # the note that is furthest off is what one wants to see first
-            self.marked = max(
-                spoken, key=lambda note: abs(note.usual.mean if note.usual else 0)
-            ).midi
+        # the note that is furthest off is what one wants to see first
+        off = {note.midi: abs(note.usual.mean) for note in habits.notes if note.usual}
+        self.marked = max(off, key=off.__getitem__, default=self.marked)
         span = span_in_words(habits)
         if self.size.width >= 100 and habits.notes:
             self.query_one("#subtitle", Label).update(Content(f"{self._whose} · {span}"))
