@@ -1,11 +1,14 @@
 """How often a simulated fault is named first, alone and beside another. Run by hand.
 
-``python -m tests.benchmarks.cause_accuracy``
+``python -m tests.benchmarks.cause_accuracy``. The first table takes its truth from an independent
+library with other makers and another acoustics (tests/golden/openwind_makers.py).
 """
 
 import argparse
+import json
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 
@@ -17,6 +20,7 @@ from intonation.workshop.faults import Cause, candidate_causes
 from tests.support.makers import TWELVE_FAULTS, another_maker
 
 NOISE_CENTS = 4.0
+_MAKERS = Path(__file__).parents[1] / "golden" / "openwind_makers.json"
 
 
 def place_of(cause: Cause) -> str:
@@ -42,6 +46,33 @@ def measured(rng: np.random.Generator, effect: np.ndarray) -> np.ndarray:
     return effect + rng.normal(0, NOISE_CENTS, count) + rng.normal(0, 10) + slope
 
 
+def independent_offsets(size: float) -> list[tuple[str, np.ndarray]]:
+    """Every fault of every independent maker in both directions, at a size in cents."""
+    return [
+        (place, sign * size * np.array(cents) / np.max(np.abs(cents)))
+        for maker in json.loads(_MAKERS.read_text("utf-8"))
+        for place, cents in maker.items()
+        for sign in (-1.0, 1.0)
+    ]
+
+
+def print_independent(
+    causes: tuple[Cause, ...], midi: tuple[int, ...], rng: np.random.Generator
+) -> None:
+    covariance = NOISE_CENTS**2 * np.eye(len(midi))
+    for size in (20.0, 12.0):
+        first, second, stated = [], [], []
+        for place, effect in independent_offsets(size) * 2:
+            ranked = rank_causes(causes, midi, measured(rng, effect), covariance)
+            first.append(place in places_of(ranked[0]))
+            second.append(any(place in places_of(entry) for entry in ranked[:2]))
+            stated.append(ranked[0].probability)
+        print(
+            f"independent truth, one fault of {size:.0f} c: first {np.mean(first):.3f}, first two "
+            f"{np.mean(second):.3f}, stated {np.mean(stated):.3f}, n = {len(first)}"
+        )
+
+
 def main() -> None:
     parser = argparse.ArgumentParser()
     parser.add_argument("--makers", type=int, default=25)
@@ -50,6 +81,7 @@ def main() -> None:
     model = compass_of(instrument_named("alto"))
     causes = candidate_causes(model)
     covariance = NOISE_CENTS**2 * np.eye(len(model.midi))
+    print_independent(causes, model.midi, rng)
     plan = list(TWELVE_FAULTS.items())
     for size in (20.0, 12.0):
         first, head, second, stated, alone = [], [], [], [], []

@@ -1,21 +1,19 @@
 """The fault of an instrument is named from how its notes lie, and what cannot be known is said."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
 from intonation.instruments.library import instrument_named
+from intonation.words.workshop import look_alikes_line
 from intonation.workshop.causes import rank_causes
 from intonation.workshop.compass import Compass, compass_of
 from intonation.workshop.faults import Cause, candidate_causes
 from tests.benchmarks.cause_accuracy import (
     NOISE_CENTS,
+    independent_offsets,
     measured,
-    offsets_from,
     places_of,
 )
-from tests.support.makers import TWELVE_FAULTS, another_maker
 
 KNOWN = NOISE_CENTS**2 * np.eye(26)
 
@@ -35,19 +33,17 @@ def pattern_of(causes: tuple[Cause, ...], kind: str, hole: str | None = None) ->
     return np.asarray(found.pattern)
 
 
-@pytest.mark.parametrize(("size_cents", "named_first"), [(20.0, 0.92), (12.0, 0.7)])
-def test_a_single_fault_is_named_first(
+@pytest.mark.parametrize(("size_cents", "named_first"), [(20.0, 0.95), (12.0, 0.78)])
+def test_a_fault_is_named_first_where_another_library_and_other_makers_hold_the_truth(
     compass: Compass, causes: tuple[Cause, ...], size_cents: float, named_first: float
 ) -> None:
-    # Aimed at 95 % and 85 % over hundreds of faults; this smaller draw allows for chance.
-    rng = np.random.default_rng(20)
-    right = []
-    for _ in range(3):
-        maker = replace(compass, geometry=another_maker(rng))
-        for place, fault in TWELVE_FAULTS.items():
-            effect = offsets_from(maker, fault, rng.choice([-1, 1]) * size_cents)
-            ranked = rank_causes(causes, compass.midi, measured(rng, effect), KNOWN)
-            right.append(place in places_of(ranked[0]))
+    # openwind 0.12.4 with other dimensions, end corrections, losses and thumb slits. Aimed at 95 %
+    # and 85 %; over 384 faults it was 99 % and 87 %, and this smaller draw allows for chance.
+    rng = np.random.default_rng(6)
+    right = [
+        place in places_of(rank_causes(causes, compass.midi, measured(rng, effect), KNOWN)[0])
+        for place, effect in independent_offsets(size_cents)
+    ]
     assert np.mean(right) >= named_first
 
 
@@ -105,6 +101,46 @@ def test_what_cannot_be_told_apart_is_said_together(causes: tuple[Cause, ...]) -
     ranked = rank_causes(causes, tuple(range(65, 91)), offsets, np.eye(26))
     together = [{cause.kind for cause in (e.cause, *e.look_alikes)} for e in ranked]
     assert any({"hole size", "hole place"} <= kinds for kinds in together)
+
+
+@pytest.mark.parametrize("hole", ["2", "5"])
+def test_a_hole_too_large_and_one_too_near_the_window_are_told_together(
+    compass: Compass, causes: tuple[Cause, ...], hole: str
+) -> None:
+    # The whole compass was measured, and still these two draw nearly the same.
+    offsets = 15.0 * pattern_of(causes, "hole size", hole)
+    first = rank_causes(causes, compass.midi, offsets, KNOWN)[0]
+    together = {first.cause.kind, *(cause.kind for cause in first.look_alikes)}
+    assert {"hole size", "hole place"} <= together
+    assert "Cannot be told from" in look_alikes_line(first)
+
+
+@pytest.mark.parametrize(
+    ("kind", "hole", "rival"),
+    [
+        ("leak", "1", ("leak", "0")),
+        ("hole size", "0", ("hole place", "0")),
+        ("hole size", "4", ("hole place", "4")),
+        ("octaves", None, ("head joint", None)),
+    ],
+)
+def test_of_two_faults_that_are_hard_to_tell_apart_the_true_one_is_not_lost(
+    compass: Compass,
+    causes: tuple[Cause, ...],
+    kind: str,
+    hole: str | None,
+    rival: tuple[str, str | None],
+) -> None:
+    rng = np.random.default_rng(8)
+    pattern, kept = pattern_of(causes, kind, hole), []
+    for _ in range(20):
+        ranked = rank_causes(causes, compass.midi, measured(rng, 15.0 * pattern), KNOWN)
+        first_two = [(c.kind, c.hole) for e in ranked[:2] for c in (e.cause, *e.look_alikes)]
+        kept.append((kind, hole) in first_two)
+        named = next(e for e in ranked if (e.cause.kind, e.cause.hole) == (kind, hole))
+        against = [e for e in ranked if (e.cause.kind, e.cause.hole) == rival]
+        assert all(e.tell_apart_midi for e in (named, *against) if e is not ranked[0])
+    assert np.mean(kept) >= 0.9
 
 
 def test_the_runner_up_comes_with_notes_that_would_decide(
