@@ -42,6 +42,7 @@ from intonation.engine.messages import (
     SoundSettings,
     StartMelody,
     StartTake,
+    StepWanted,
     ToneHeard,
 )
 from intonation.errors import IntonationError
@@ -392,6 +393,8 @@ class IntonationApp(App[int]):
             case MelodyEnded(rounds):
                 self.attempt("record", self.surroundings.end_take)
                 self._show_melody_summary(rounds)
+            case StepWanted():
+                self._step()
             case SoundFault():
                 self._leave_take_that_never_began()
             case EngineClosed():
@@ -405,6 +408,10 @@ class IntonationApp(App[int]):
     @property
     def _pages(self) -> list[Page]:
         return [screen for screen in self.screen_stack if isinstance(screen, Page)]
+
+    def _step(self) -> None:
+        if isinstance(self.screen, Page):
+            self.screen.step()
 
     def _show_summary(self, ended: TakeEnded) -> None:
         from intonation.app.screens.summary import SummaryPage

@@ -1,8 +1,10 @@
 """Which microphones, outputs and keyboards the system has, or why none can be listed."""
 
 from collections.abc import Iterable
+from contextlib import closing
 from dataclasses import dataclass, replace
 
+from intonation.app import sounds_words as words
 from intonation.errors import IntonationError
 
 
@@ -33,7 +35,30 @@ class DevicesFound:
 
 
 def search_devices() -> DevicesFound:
-    """Return the system's devices; takes a moment, so call it on a thread."""
+    """Return the system's devices; takes a moment, so call it on a thread.
+
+    A process of its own searches: what the system's libraries print meanwhile would stand all over
+    the screen, and only a new process sees devices that were plugged in since.
+    """
+    from intonation.engine.apart import asked_apart
+
+    with closing(asked_apart(__name__, None)) as answers:
+        for answer in answers:
+            if isinstance(answer, DevicesFound):
+                return answer
+    return DevicesFound(trouble=words.SEARCH_BROKE_OFF)
+
+
+def main() -> None:
+    """Search, and answer with what was found."""
+    from intonation.engine.apart import question_and_sender
+
+    _, sender = question_and_sender()
+    sender.send(found_here())
+
+
+def found_here() -> DevicesFound:
+    """Return the system's devices as this process sees them."""
     from intonation.audio.devices import sound_devices
     from intonation.synth.fluid_library import why_no_fluidsynth
 

@@ -16,6 +16,7 @@ OWN_FONT = (
 )
 PRESET_EXPLAINED = "Which sound of the SoundFont. Step on, or type a number or a name."
 NOT_MEASURED = "It has not been measured."
+SEARCH_BROKE_OFF = "The search for devices broke off. D searches again."
 PERCUSSION_BANK = 128
 
 

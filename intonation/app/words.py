@@ -227,7 +227,7 @@ def devices_found(names: Sequence[str]) -> str:
 def keyboards_found(names: Sequence[str]) -> str:
     """Return which MIDI keyboards there are, and what one is for."""
     found = f"Found: {', '.join(names)}." if names else "None was found. D searches again."
-    return f"{found} What is played on it sounds in place of the drone and becomes the target."
+    return f"{found} Its keys sound in place of the drone; its pedal acts as Space does."
 
 
 def level(level_db: float) -> str:

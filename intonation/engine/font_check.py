@@ -1,12 +1,11 @@
 """Measures a SoundFont in a process of its own, which can be stopped at once and may even crash."""
 
-import os
-import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import closing
 
-from intonation.engine.channel import Sender, receive
-from intonation.engine.process import python_running
+from intonation.engine.apart import asked_apart, question_and_sender
+from intonation.engine.channel import Sender
 from intonation.errors import DataFileError, IntonationError, SetupError
 from intonation.synth.soundfont_check import FontReport, check_font
 from intonation.synth.sounds import PlayersFont
@@ -29,32 +28,14 @@ def measured_font(font: PlayersFont, *, progress: Callable[[float], None]) -> Fo
     DataFileError
         If the SoundFont cannot be used.
     """
-    process = subprocess.Popen(
-        python_running("intonation.engine.font_check"),
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-    assert process.stdin is not None
-    assert process.stdout is not None
-    with process.stdin, process.stdout:
-        try:
-            Sender(process.stdin).send(font)
-            while isinstance(answer := receive(process.stdout), float):
-                progress(answer)
-        finally:
-            process.kill()
-            process.wait()
-    return _report(answer, font)
-
-
-def _report(answer: object, font: PlayersFont) -> FontReport:
-    if isinstance(answer, FontReport):
-        return answer
-    if isinstance(answer, tuple):
-        missing_library, sentence, what_to_do = answer
-        raise (SetupError if missing_library else DataFileError)(sentence, what_to_do)
+    with closing(asked_apart("intonation.engine.font_check", font)) as answers:
+        for answer in answers:
+            if isinstance(answer, FontReport):
+                return answer
+            if isinstance(answer, tuple):
+                missing_library, sentence, what_to_do = answer
+                raise (SetupError if missing_library else DataFileError)(sentence, what_to_do)
+            progress(answer)
     raise DataFileError(
         f"FluidSynth breaks down over {font.path.name}.",
         "Fetch or export the file again, or use the built-in voices.",
@@ -62,10 +43,8 @@ def _report(answer: object, font: PlayersFont) -> FontReport:
 
 
 def main() -> None:
-    """Measure the SoundFont that comes on stdin; send progress and report on stdout."""
-    sender = Sender(os.fdopen(os.dup(sys.stdout.fileno()), "wb", buffering=0))
-    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
-    font = receive(sys.stdin.buffer)
+    """Measure the SoundFont that is asked for; answer with progress and report."""
+    font, sender = question_and_sender()
     try:
         sender.send(check_font(font, progress=lambda share: _tell(sender, share)))
     except IntonationError as error:

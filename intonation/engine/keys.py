@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from intonation.errors import IntonationError
 from intonation.exercise.drone import Drone, DroneTone
-from intonation.exercise.keyboard import KeyboardReference
+from intonation.exercise.keyboard import KeyboardReference, StepAsked
 from intonation.interchange.midi_keyboard import MidiKeyboard
 from intonation.pitch.intervals import interval_between
 from intonation.pitch.tuning import Tuning
@@ -29,6 +29,7 @@ class Keys:
         self._open_keyboard = open_keyboard
         self._keyboard: MidiKeyboard | None = None
         self._reference = KeyboardReference()
+        self._step_asked = False
 
     def begin(self) -> None:
         """Open the keyboard if it is not open, and forget what was played before.
@@ -42,6 +43,7 @@ class Keys:
             self._keyboard = self._open_keyboard()
         self._keyboard.events()
         self._reference = KeyboardReference()
+        self._step_asked = False
 
     def moved(self) -> bool:
         """Take in what was played; return whether other keys sound now than before.
@@ -57,10 +59,16 @@ class Keys:
         try:
             for event in self._keyboard.events():
                 self._reference = self._reference.after(event)
+                self._step_asked = self._step_asked or isinstance(event, StepAsked)
         except IntonationError:
             self.close()
             raise
         return self._reference.sounding != before
+
+    def step_asked(self) -> bool:
+        """Return whether the pedal was pressed since this was asked last."""
+        asked, self._step_asked = self._step_asked, False
+        return asked
 
     def reference(self, settings: PracticeSettings) -> Drone | None:
         """Return what the keys sound, the lowest first, tuned as the player chose."""

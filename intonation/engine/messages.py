@@ -197,6 +197,11 @@ class ReferenceChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class StepWanted:
+    """The pedal of the keyboard asks for what comes next: to begin, to end, to play again."""
+
+
+@dataclass(frozen=True, slots=True)
 class NoteDue:
     """It is time for a note of the melody.
 
@@ -259,6 +264,7 @@ class EngineClosed:
 EngineEvent = (
     PracticeEvent
     | ReferenceChanged
+    | StepWanted
     | NoteDue
     | PhraseScored
     | MelodyEnded

@@ -32,6 +32,7 @@ from intonation.engine.messages import (
     StartCheck,
     StartMelody,
     StartTake,
+    StepWanted,
 )
 from intonation.engine.take import Take, drone_tones
 from intonation.errors import IntonationError
@@ -92,6 +93,8 @@ class SoundEngine:
             self._disconnect()
             return [SoundFault(error.sentence, error.what_to_do, fatal=True)]
         self._latency_s = ready.latency_s
+        # its pedal starts the first take; a keyboard that is missing is said when the take begins
+        self._begin_keys()
         return [ready]
 
     def obey(self, command: EngineCommand) -> list[EngineEvent]:
@@ -197,7 +200,7 @@ class SoundEngine:
             return begun
         if isinstance(command, StartMelody):
             self._take = MelodyTake.begun(command, connection, latency_s=self._latency_s)
-            return []
+            return self._begin_keys()
         take, begun = Take.begun(command.settings, connection, headphones=self._headphones)
         take.reveal(self._revealed)
         self._take = take
@@ -213,16 +216,18 @@ class SoundEngine:
 
     def _follow_keys(self) -> list[EngineEvent]:
         take, keys = self._take, self._keys
-        if keys is None or not isinstance(take, Take):
+        if keys is None:
             return []
         try:
-            if not keys.moved():
-                return []
+            moved = keys.moved()
+            steps: list[EngineEvent] = [StepWanted()] if keys.step_asked() else []
+            if not (moved and isinstance(take, Take)):
+                return steps
             drone = keys.reference(take.settings)
             take.refer_to(drone)
         except IntonationError as error:
             return [SoundFault(error.sentence, error.what_to_do, fatal=False)]
-        return [ReferenceChanged(drone)]
+        return [ReferenceChanged(drone), *steps]
 
     def _change_reference(
         self, command: SetLoudness | SoundDrone | QuietDrone

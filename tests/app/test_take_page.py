@@ -7,6 +7,7 @@ from intonation.engine.messages import (
     SetLoudness,
     SoundFault,
     StartTake,
+    StepWanted,
 )
 from intonation.errors import StoreError
 from intonation.exercise.drone import Drone, DroneTone
@@ -207,6 +208,21 @@ async def test_after_the_summary_one_key_plays_again_and_one_leads_back(stand: S
         await settled(pilot)
         await pilot.press("escape")
         assert "Concert pitch" in screen_text(pilot)
+
+
+async def test_the_keyboards_pedal_starts_a_take_ends_it_and_plays_again(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        stand.engine.heard(StepWanted())
+        await settled(pilot)
+        stand.engine.your_turn()
+        stand.engine.end_note(69, 4.0)
+        await settled(pilot)
+        stand.engine.heard(StepWanted())
+        await settled(pilot)
+        assert [type(one) for one in stand.engine.commands] == [StartTake, EndTake]
+        stand.engine.heard(StepWanted())
+        await settled(pilot)
+        assert isinstance(stand.engine.commands[-1], StartTake)
 
 
 async def test_keys_of_a_keyboard_are_named_while_they_sound(stand: Stand) -> None:

@@ -9,11 +9,13 @@ from mido import Message
 from intonation.engine.connecting import keys_for
 from intonation.engine.connections import StandIn
 from intonation.engine.messages import (
+    EndTake,
     EngineEvent,
     ReferenceChanged,
     SoundFault,
     SoundSettings,
     StartTake,
+    StepWanted,
 )
 from intonation.engine.sound_engine import SoundEngine
 from intonation.instruments.library import instrument_named
@@ -105,6 +107,20 @@ def test_all_sound_off_leaves_silence() -> None:
     assert ReferenceChanged(None) in engine.listen(limit_s=0.1)
     connection.synth.render(9_600)
     assert connection.synth.silent
+
+
+def test_the_pedal_asks_for_the_next_step_before_during_and_after_a_take() -> None:
+    """Control change 64 is the damper pedal, down from 64 on (MIDI 1.0 Detailed Specification)."""
+    engine, _ = engine_with_keyboard()
+    press, release = (Message("control_change", control=64, value=v) for v in (127, 0))
+    scripted_midi.press(press, release)
+    assert engine.listen(limit_s=0.1) == [StepWanted()]
+    engine.obey(StartTake(SETTINGS))
+    scripted_midi.press(press)
+    assert StepWanted() in engine.listen(limit_s=0.1)
+    engine.obey(EndTake())
+    scripted_midi.press(release, press)
+    assert engine.listen(limit_s=0.1) == [StepWanted()]
 
 
 def test_a_keyboard_that_is_missing_is_said_and_practice_goes_on() -> None:

@@ -133,6 +133,10 @@ class ExercisesPage(Page):
 
         self.program.push_screen(ImportPage(self.folder))
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_play()
+
     def action_play(self) -> None:
         """Play it."""
         if self.plan is None:

@@ -78,6 +78,10 @@ class MelodyPage(Page):
         self.query_one("#coming", Static).update(self._music(phrase + 1, SOFT))
         self._print_played()
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_end()
+
     def action_end(self) -> None:
         """End the exercise."""
         self.program.end_take()

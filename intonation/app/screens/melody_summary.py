@@ -75,6 +75,10 @@ class MelodySummaryPage(Page):
         """Go up or down the list."""
         self.query_one("#summary-list").scroll_relative(y=lines, animate=False)
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_again()
+
     def action_again(self) -> None:
         """Play it again."""
         self.program.start_melody(self.plan)

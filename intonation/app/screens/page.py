@@ -60,6 +60,9 @@ class Page(Screen[None]):
     def hear(self, event: EngineEvent) -> None:
         """Take in what the sound engine said, also while another page lies on top."""
 
+    def step(self) -> None:
+        """Do what comes next on this page; most pages have nothing that a pedal could mean."""
+
     def on_resize(self, _: Resize) -> None:
         """Print for the new width."""
         self.call_after_refresh(self.print_all)

@@ -70,6 +70,10 @@ class PracticePage(ChoosingPage[PracticeSettings]):
             self.program.quiet_drone()
         self.print_all()
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_start()
+
     def action_start(self) -> None:
         """Start a take."""
         self.program.start_take()

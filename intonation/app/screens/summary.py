@@ -60,6 +60,10 @@ class SummaryPage(Page):
         """Go up or down the list."""
         self.query_one("#summary-list").scroll_relative(y=lines, animate=False)
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_again()
+
     def action_again(self) -> None:
         """Play another take with the same choices."""
         self.program.start_take()

@@ -76,6 +76,10 @@ class TakePage(Page):
         elif self.state != before:
             self.print_all()
 
+    def step(self) -> None:
+        """Let the pedal do what Space does."""
+        self.action_end()
+
     def action_end(self) -> None:
         """End the take."""
         self.program.end_take()
