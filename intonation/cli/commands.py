@@ -80,6 +80,16 @@ COMMANDS = (
         "intonation.cli.report_command",
         "write a page to print: a session, a player over time, an instrument, a lesson",
     ),
+    Command(
+        "players",
+        "intonation.cli.players_command",
+        "list players and their instruments, or compare players on one",
+    ),
+    Command(
+        "archive",
+        "intonation.cli.archive_command",
+        "write one player's practice into a file, or merge such files into the record",
+    ),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

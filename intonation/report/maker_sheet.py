@@ -10,9 +10,9 @@ from intonation.pitch.notes import note_name
 from intonation.words.diagnosis import give_or_take, overall_in_words
 from intonation.words.numbers import rounded
 from intonation.words.workshop import (
-    MODEL_ESTIMATE,
     NOT_TOLD_APART,
     cause_line,
+    model_in_words,
     proof_in_words,
     trial_line,
 )
@@ -151,7 +151,7 @@ def _octaves(found: Examination) -> str:
 def _causes(found: Examination) -> Iterator[str]:
     yield from (cause_line(entry) for entry in found.ranked[:_CAUSES])
     yield NOT_TOLD_APART
-    yield MODEL_ESTIMATE
+    yield model_in_words(found.compass.geometry)
 
 
 def _tried(proofs: Sequence[Proof]) -> Iterator[str]:

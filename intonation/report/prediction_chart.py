@@ -16,7 +16,7 @@ HEADING = "note     now  moves  after"
 
 
 def prediction_lines(work: PlannedWork, *, chart_width: int = 41) -> Iterator[str]:
-    """Yield a heading, then every measured note with its numbers and its place on the chart.
+    """Yield legend and heading, then every note with its numbers and its place on the chart.
 
     Parameters
     ----------
@@ -25,6 +25,7 @@ def prediction_lines(work: PlannedWork, *, chart_width: int = 41) -> Iterator[st
     chart_width
         Width of the chart in characters.
     """
+    yield LEGEND
     yield HEADING
     rows = zip(work.midi, work.before_cents, work.effect_cents, work.after_cents, strict=True)
     for midi, before, effect, after in rows:
@@ -34,7 +35,6 @@ def prediction_lines(work: PlannedWork, *, chart_width: int = 41) -> Iterator[st
             continue
         numbers = f"{signed(before, 0):>6} {moves:>6} {signed(after, 0):>6}"
         yield f"{note_name(midi):<5} {numbers}  {_placed(before, after, chart_width)}"
-    yield LEGEND
 
 
 def _placed(before: float, after: float, width: int) -> str:

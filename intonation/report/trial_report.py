@@ -10,14 +10,13 @@ from intonation.report.table import Column, table_lines
 from intonation.words.diagnosis import change_in_words, give_or_take, overall_in_words
 from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
-    MODEL_ESTIMATE,
-    NO_WORK,
     NOT_TOLD_APART,
-    NOT_WITHIN_REACH,
     cause_line,
     kept_or_cut,
     look_alikes_line,
+    model_in_words,
     proof_in_words,
+    reach_in_words,
     reason_in_words,
     side_effects_in_words,
     tell_apart_line,
@@ -29,7 +28,6 @@ from intonation.workshop.causes import RankedCause
 from intonation.workshop.examining import Examination
 from intonation.workshop.planning import PlannedWork
 from intonation.workshop.proof import NoteProof, Proof
-from intonation.workshop.proposal import BREATH_WINDOW_CENTS
 from intonation.workshop.trial import Trial
 
 SHOWN_CAUSES = 4
@@ -50,6 +48,7 @@ def examination_lines(found: Examination) -> Iterator[str]:
     yield from cause_lines(found.ranked)
     yield ""
     yield from work_list_lines(found.works)
+    yield from paragraph(model_in_words(found.compass.geometry))
 
 
 def cause_lines(ranked: Sequence[RankedCause]) -> Iterator[str]:
@@ -74,20 +73,15 @@ def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
 
 def work_list_lines(works: Sequence[PlannedWork]) -> Iterator[str]:
     """Yield what could be tried, numbered, reversible work first."""
-    if not works:
-        yield NO_WORK
-        return
-    yield "What could be tried, reversible work first:"
+    if works:
+        yield "What could be tried, reversible work first:"
     for number, work in enumerate(works, 1):
         yield from paragraph(
             f"{number}  {work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
             f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)",
             indent=4,
         )
-    reversible = (work.after_window_cents for work in works if work.reversible)
-    if min(reversible, default=BREATH_WINDOW_CENTS + 1.0) > BREATH_WINDOW_CENTS:
-        yield from paragraph(NOT_WITHIN_REACH)
-    yield from paragraph(MODEL_ESTIMATE)
+    yield from paragraph(reach_in_words(works))
 
 
 def planned_lines(work: PlannedWork) -> Iterator[str]:

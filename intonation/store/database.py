@@ -73,6 +73,16 @@ class Database:
                 return []
             return self._opened().execute(question, parameters).fetchall()
 
+    def read_named(
+        self, question: str, parameters: Sequence[Parameter] = ()
+    ) -> tuple[tuple[str, ...], list[tuple[Any, ...]]]:
+        """Return the names of an answer's columns, and every row; see `read`."""
+        with self._lock, self._sentences():
+            if self.path is not None and not self.path.exists():
+                return (), []
+            found = self._opened().execute(question, parameters)
+            return tuple(column[0] for column in found.description), found.fetchall()
+
     def close(self) -> None:
         """Close the file; the next use opens it again."""
         with self._lock:

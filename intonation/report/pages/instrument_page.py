@@ -11,7 +11,7 @@ from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.report.pages.drawing import Drawing
 from intonation.report.pages.markup import element, page, paragraphs, table
-from intonation.report.pages.note_plot import MOST_COMPARED, compared_plot
+from intonation.report.pages.note_plot import compared_plot
 from intonation.report.pages.parts import (
     WrittenReport,
     figure,
@@ -21,6 +21,7 @@ from intonation.report.pages.parts import (
     section,
     small_print,
 )
+from intonation.report.player_table import MOST_COMPARED
 from intonation.report.table import Column
 from intonation.words import report as words
 from intonation.words.diagnosis import MODEL_ESTIMATE, NOT_KNOWABLE, chance_in_words, give_or_take

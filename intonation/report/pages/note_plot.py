@@ -9,13 +9,11 @@ from intonation.report.cells import deviation, signed
 from intonation.report.pages.cents_scale import CentsScale, span_for
 from intonation.report.pages.drawing import WIDTH, Drawing, deviation_ink, diamond
 from intonation.report.pages.paper import INK, SOFT
+from intonation.report.player_table import MOST_COMPARED
 from intonation.words.numbers import rounded
 
 _LEFT, _BESIDE, _ROW, _TOP, _BELOW = 52.0, 150.0, 19.0, 10.0, 34.0
 _LEGEND, _NUMBER = 20.0, 30.0
-
-MOST_COMPARED = 6
-"""So many marks can be told apart."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

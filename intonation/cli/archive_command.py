@@ -1,0 +1,82 @@
+"""``intonation archive``: one player's practice into a file, and out of files into the record."""
+
+import argparse
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from intonation.engine.archiving import export_player, import_file
+from intonation.errors import SettingsError
+from intonation.store.opening import make_ready, open_for_reading
+from intonation.store.places import record_path, settings_path
+from intonation.store.settings import read_settings
+from intonation.store.store import Store
+from intonation.words.archive import exported, imported
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "archive",
+        help="write one player's practice into a file, or merge such files into the record",
+        description=(
+            "Write everything that is kept of one player into an archive: a ZIP of CSV tables "
+            "with checksums. Or import archives and held-note tables (CSV): what is here already "
+            "is left out, and a file with a mistake is refused as a whole."
+        ),
+    )
+    parser.add_argument("action", choices=("export", "import"), help="which way")
+    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help="what to import")
+    parser.add_argument("--player", metavar="NAME", help="whom to export (default: the last one)")
+    parser.add_argument(
+        "--output", metavar="FILE", type=Path, help="the archive (default: PLAYER.zip)"
+    )
+    parser.add_argument(
+        "--as", dest="as_player", metavar="NAME", help="the name that an imported player has here"
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Export or import."""
+    if arguments.action == "export":
+        return _exported(arguments)
+    if not arguments.files:
+        raise SettingsError(
+            "There is nothing to import.", "Name files: `intonation archive import FILE.zip`."
+        )
+    return _imported(arguments)
+
+
+def _exported(arguments: argparse.Namespace) -> int:
+    if arguments.files:
+        raise SettingsError(
+            "An export takes no files.", "Name the archive with --output, the player with --player."
+        )
+    player = arguments.player or read_settings(settings_path()).settings.practice.player
+    path = arguments.output or Path(f"{_file_name(player)}.zip")
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    with opened.store as store:
+        rows = export_player(store, player, path, written_at=datetime.now().astimezone())
+    print(exported(player, rows, str(path)))
+    return 0
+
+
+def _imported(arguments: argparse.Namespace) -> int:
+    with Store(arguments.record or record_path()) as store:
+        make_ready(store)
+        for path in arguments.files:
+            found = import_file(store, path, as_player=arguments.as_player)
+            told = imported(found.players, found.merged.added, found.merged.known)
+            print(f"{path}: {told}")
+    return 0
+
+
+def _file_name(player: str) -> str:
+    """Return a player's name without what a file's name may not hold."""
+    plain = "".join(c if c.isalnum() or c in "-_ " else "-" for c in player).strip()
+    return plain or "player"

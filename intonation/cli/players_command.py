@@ -1,0 +1,59 @@
+"""``intonation players``: whose notes are kept, and players compared on one instrument."""
+
+import argparse
+import sys
+from collections.abc import Iterable
+from pathlib import Path
+
+from intonation.engine.players import compared_on, pairs_in
+from intonation.errors import SettingsError
+from intonation.report.paragraphs import paragraph
+from intonation.report.player_table import MOST_COMPARED, compared_lines, pair_lines
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path
+from intonation.words.report import COMPARED
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "players",
+        help="list players and their instruments, or compare players on one",
+        description=(
+            "List every player and instrument of the practice record. With --instrument, compare "
+            "its players note by note: mean cents from the target, and how far apart they are."
+        ),
+    )
+    parser.add_argument("--instrument", metavar="NAME", help="compare the players of this one")
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the players."""
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    with opened.store as store:
+        if arguments.instrument is None:
+            pairs = pairs_in(store)
+            if not pairs:
+                print("Nobody's notes are kept yet. Notes are kept while you practise.")
+            _print(pair_lines(pairs) if pairs else ())
+            return 0
+        players = compared_on(store, arguments.instrument)
+    if not players:
+        raise SettingsError(
+            f'Nobody has played "{arguments.instrument}" yet.',
+            "See `intonation players` for the instruments that there are.",
+        )
+    _print(compared_lines(players))
+    if len(players) > MOST_COMPARED:
+        print(f"\nThe {MOST_COMPARED} who held most notes, of {len(players)}.")
+    _print(["", *paragraph(COMPARED)])
+    return 0
+
+
+def _print(lines: Iterable[str]) -> None:
+    sys.stdout.writelines(f"{line}\n" for line in lines)

@@ -1,0 +1,265 @@
+"""A player's archive as a file: a ZIP of CSV tables with a checksum for each of them."""
+
+import hashlib
+import io
+import json
+import os
+import zipfile
+import zlib
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+from typing import IO, Any
+
+from intonation.errors import DataFileError, SettingsError
+from intonation.heldnotes.csv_table import Record, cell_text, csv_line, records_in
+from intonation.interchange.archive_tables import TABLES, Table
+
+FORMAT, VERSION = "intonation player archive", 1
+"""The version changes when a reader of the older one would be misled."""
+
+ABOUT = "about.json"
+LARGEST_BYTES = 4 * 2**30
+"""A file that unpacks to more is refused (design judgement: some ten million held notes)."""
+
+_LARGEST_ABOUT = 2**20
+_PIECE = 2**20
+
+Progress = Callable[[float], None]
+
+
+def write_archive(
+    path: Path,
+    tables: Mapping[str, Iterable[Record]],
+    *,
+    player: str,
+    written_at: datetime,
+) -> dict[str, int]:
+    """Write an archive and return how many rows each table has.
+
+    The file is complete or not there at all: it is written beside its place first.
+
+    Raises
+    ------
+    SettingsError
+        If it cannot be written.
+    """
+    unfinished = path.with_name(f"{path.name}.{os.getpid()}.new")
+    try:
+        with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
+            parts = {name: _write_table(archive, name, rows) for name, rows in tables.items()}
+            about = {
+                "format": FORMAT,
+                "version": VERSION,
+                "player": player,
+                "written_at": written_at.isoformat(),
+                "tables": parts,
+            }
+            archive.writestr(ABOUT, json.dumps(about, ensure_ascii=False, indent=1) + "\n")
+        unfinished.replace(path)
+    except OSError as fault:
+        raise SettingsError(
+            f"{path} cannot be written ({fault.strerror}).", "Choose another file or folder."
+        ) from None
+    finally:
+        unfinished.unlink(missing_ok=True)
+    return {name: int(part["rows"]) for name, part in parts.items()}
+
+
+def _write_table(
+    archive: zipfile.ZipFile, name: str, rows: Iterable[Record]
+) -> dict[str, int | str]:
+    columns, summed, count = TABLES[name].columns, hashlib.sha256(), 0
+    with archive.open(f"{name}.csv", "w", force_zip64=True) as file:
+        for line in _lines(tuple(columns), rows):
+            content = line.encode("utf-8", "replace")
+            summed.update(content)
+            file.write(content)
+            count += 1
+    return {"rows": count - 1, "sha256": summed.hexdigest()}
+
+
+def _lines(columns: tuple[str, ...], rows: Iterable[Record]) -> Iterator[str]:
+    yield csv_line(columns)
+    for row in rows:
+        yield csv_line([cell_text(row.get(name)) for name in columns])
+
+
+@dataclass(slots=True)
+class Archive:
+    """An archive that was opened and found to be whole.
+
+    Parameters
+    ----------
+    file_name
+        Named in every complaint.
+    player
+        Whose it is.
+    rows
+        How many rows each table is said to have.
+    """
+
+    file_name: str
+    player: str
+    rows: Mapping[str, int]
+    _zip: zipfile.ZipFile
+    _numbers: dict[str, set[int]] = field(default_factory=dict)
+
+    def records(self, name: str) -> Iterator[Record]:
+        """Yield the rows of a table, which must be asked for after those that it refers to.
+
+        Raises
+        ------
+        DataFileError
+            At the first mistake; the sentence names file, row, column and what was expected.
+        """
+        numbers = self._numbers.setdefault(name, set())
+        if name not in self.rows:
+            return
+        table, place = TABLES[name], f"{self.file_name}, {name}.csv"
+        with self._zip.open(f"{name}.csv") as file:
+            lines = io.TextIOWrapper(file, "utf-8", newline="")
+            found = records_in(
+                lines, columns=table.columns, required=table.required, file_name=place
+            )
+            for line, record in found:
+                self._check(record, table, numbers, f"{place}, row {line}")
+                yield record
+
+    def _check(self, record: Record, table: Table, numbers: set[int], place: str) -> None:
+        if record.get("player", self.player) != self.player:
+            raise DataFileError(
+                f'{place}, column "player": the archive is of {self.player}.',
+                "Export each player into an archive of their own.",
+            )
+        for column, other in table.refers.items():
+            number = record.get(column)
+            if number is not None and number not in self._numbers.get(other, ()):
+                raise DataFileError(
+                    f'{place}, column "{column}": there is no {number} in {other}.csv.',
+                    "Export the archive again, and leave its tables as they are.",
+                )
+        if len({str(record[name]).count(" ") for name in table.as_long_as}) > 1:
+            raise DataFileError(
+                f"{place}: {' and '.join(table.as_long_as)} have not as many points.",
+                "Export the archive again, and leave its tables as they are.",
+            )
+        if table.number is None:
+            return
+        number = record[table.number]
+        assert isinstance(number, int)
+        if number in numbers:
+            raise DataFileError(
+                f'{place}, column "{table.number}": {number} was used in an earlier row already.',
+                "Export the archive again, and leave its tables as they are.",
+            )
+        numbers.add(number)
+
+
+@contextmanager
+def opened_archive(path: Path, *, progress: Progress = lambda _: None) -> Iterator[Archive]:
+    """Open an archive, see that every table is there whole, and yield it.
+
+    Parameters
+    ----------
+    path
+        The file.
+    progress
+        Called with the share that has been looked at; an exception from it cancels.
+
+    Raises
+    ------
+    DataFileError
+        If it cannot be read, is damaged, of another kind or of a newer version.
+    """
+    with _sentences(path), zipfile.ZipFile(path) as archive:
+        _check_members(archive, path)
+        about = _about(archive, path)
+        parts = {name: part for name, part in about["tables"].items() if name in TABLES}
+        for done, (name, part) in enumerate(parts.items()):
+            _check_sum(archive, name, part, path)
+            progress((done + 1) / len(parts))
+        rows = {name: int(part["rows"]) for name, part in parts.items()}
+        yield Archive(str(path), about["player"], rows, archive)
+
+
+@contextmanager
+def _sentences(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as fault:
+        raise DataFileError(
+            f"{path} cannot be read ({fault.strerror or fault}).", "Check its name and its folder."
+        ) from None
+    except UnicodeDecodeError:
+        raise _damaged(path, "a table is not UTF-8") from None
+    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError) as fault:
+        raise _damaged(path, str(fault)) from None
+
+
+def _damaged(path: Path, why: str) -> DataFileError:
+    return DataFileError(
+        f"{path} is no archive of a player, or a damaged one ({why}). Nothing was taken from it.",
+        "Copy it again, or let it be written again with `intonation archive export`.",
+    )
+
+
+def _about(archive: zipfile.ZipFile, path: Path) -> dict[str, Any]:
+    try:
+        with archive.open(ABOUT) as file:
+            about = json.loads(file.read(_LARGEST_ABOUT))
+    except (KeyError, ValueError, RecursionError):
+        raise _damaged(path, f"{ABOUT} is missing or unreadable") from None
+    if not isinstance(about, dict) or about.get("format") != FORMAT:
+        raise _damaged(path, "it says that it is something else")
+    version = about.get("version")
+    if isinstance(version, int) and version > VERSION:
+        raise DataFileError(
+            f"{path} was written by a newer version of intonation (archive {version}; this one "
+            f"knows {VERSION}).",
+            "Update intonation to read it.",
+        )
+    if not (isinstance(version, int) and _is_described(about)):
+        raise _damaged(path, f"{ABOUT} lacks something")
+    return about
+
+
+def _is_described(about: Mapping[str, Any]) -> bool:
+    player, tables = about.get("player"), about.get("tables")
+    if not (isinstance(player, str) and player.strip() and isinstance(tables, dict)):
+        return False
+    return all(
+        isinstance(part, dict)
+        and isinstance(part.get("rows"), int)
+        and isinstance(part.get("sha256"), str)
+        for part in tables.values()
+    )
+
+
+def _check_members(archive: zipfile.ZipFile, path: Path) -> None:
+    if any(member.flag_bits & 1 for member in archive.infolist()):
+        raise _damaged(path, "it is locked with a password")
+    if sum(member.file_size for member in archive.infolist()) > LARGEST_BYTES:
+        raise DataFileError(
+            f"{path} would unpack to more than {LARGEST_BYTES // 2**30} GB.",
+            "Ask for an archive of fewer years, or of one player.",
+        )
+
+
+def _check_sum(archive: zipfile.ZipFile, name: str, part: Mapping[str, object], path: Path) -> None:
+    try:
+        with archive.open(f"{name}.csv") as file:
+            found = _digest(file)
+    except KeyError:
+        raise _damaged(path, f"{name}.csv is missing") from None
+    if found != part["sha256"]:
+        raise _damaged(path, f"{name}.csv is not as it was written")
+
+
+def _digest(file: IO[bytes]) -> str:
+    summed = hashlib.sha256()
+    while piece := file.read(_PIECE):
+        summed.update(piece)
+    return summed.hexdigest()

@@ -1,0 +1,103 @@
+"""Players and their instruments as tables for reading, and players compared on one instrument."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from statistics import fmean
+
+from intonation.assessment.summary import NoteSummary
+from intonation.pitch.notes import note_name
+from intonation.report.cells import number, signed
+from intonation.report.table import Column, table_lines
+
+_PAIRS = (
+    Column("player", numeric=False),
+    Column("instrument", numeric=False),
+    Column("sittings"),
+    Column("held notes"),
+    Column("first", numeric=False),
+    Column("last", numeric=False),
+)
+MOST_COMPARED = 6
+"""So many columns fit a page, and so many marks can be told apart."""
+
+_SHORT = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PairRow:
+    """One player on one instrument.
+
+    Parameters
+    ----------
+    player, instrument
+        Names.
+    sittings, held_notes
+        How much is kept.
+    first_at, last_at
+        When it was first and last played; None if unknown.
+    """
+
+    player: str
+    instrument: str
+    sittings: int
+    held_notes: int
+    first_at: datetime | None
+    last_at: datetime | None
+
+
+def pair_lines(pairs: Iterable[PairRow]) -> Iterator[str]:
+    """Yield every player with every instrument."""
+    return table_lines(_PAIRS, map(pair_cells, pairs))
+
+
+def pair_cells(pair: PairRow) -> tuple[str, ...]:
+    """Return the row of a player on an instrument."""
+    return (
+        pair.player,
+        pair.instrument,
+        str(pair.sittings),
+        str(pair.held_notes),
+        _day(pair.first_at),
+        _day(pair.last_at),
+    )
+
+
+def compared_lines(players: Mapping[str, tuple[NoteSummary, ...]]) -> Iterator[str]:
+    """Yield every note's mean cents by player, the highest first, and how far they lie apart.
+
+    Parameters
+    ----------
+    players
+        By name, the means of every note; of more than six the first six are shown.
+    """
+    shown = dict(list(players.items())[:MOST_COMPARED])
+    by_note = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown.items()}
+    every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
+    columns = (
+        Column("note", numeric=False),
+        *(Column(_shortened(name)) for name in shown),
+        Column("apart"),
+    )
+    rows = [_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every]
+    yield from table_lines(columns, [*rows, _off_cells(by_note)])
+
+
+def _compared_cells(midi: int, cents: list[float | None]) -> tuple[str, ...]:
+    known = [value for value in cents if value is not None]
+    apart = max(known) - min(known) if len(known) > 1 else None
+    return (note_name(midi), *(signed(value) for value in cents), number(apart))
+
+
+def _off_cells(by_note: Mapping[str, Mapping[int, float]]) -> tuple[str, ...]:
+    """Return how far from its target a note is on average, for each player."""
+    off = [fmean(map(abs, of.values())) if of else None for of in by_note.values()]
+    return ("off by", *(number(value) for value in off), "")
+
+
+def _shortened(name: str) -> str:
+    return name if len(name) <= _SHORT else f"{name[: _SHORT - 1]}…"
+
+
+def _day(moment: datetime | None) -> str:
+    return "–" if moment is None else f"{moment.astimezone():%Y-%m-%d}"

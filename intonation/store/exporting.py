@@ -1,0 +1,141 @@
+"""Everything that is kept of one player, table by table, as records with plain values."""
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from intonation.store.columns import JOINED
+from intonation.store.database import Database
+from intonation.store.merging import DETAILS, NOTE
+from intonation.store.traces import unpacked
+
+Record = dict[str, Any]
+
+_PAGE = 2000
+_OF_PLAYER = "player_id = (SELECT id FROM players WHERE name = ?1)"
+
+_SESSIONS = f"""SELECT i.name AS instrument, s.name AS session, s.began_at
+    FROM sessions AS s JOIN instruments AS i ON i.id = s.instrument_id
+    WHERE s.{_OF_PLAYER} AND s.id > ?2 ORDER BY s.id"""
+_TAKES = f"""SELECT t.id AS take, i.name AS instrument, s.name AS session, t.began_at, t.ended_at,
+        t.a4_hz, t.temperament, t.drone_midi, t.drone_fifth, t.drone_octave, t.voice
+    FROM takes AS t JOIN sessions AS s ON s.id = t.session_id
+    JOIN instruments AS i ON i.id = s.instrument_id
+    WHERE s.{_OF_PLAYER} AND t.id > ?2 ORDER BY t.id"""
+_HELD_NOTES = f"""SELECT n.event, p.name AS player, i.name AS instrument, s.name AS session,
+        n.take_id AS take, {", ".join(f'n."{name}"' for name in (*NOTE, "held_at", *DETAILS))}
+    FROM {JOINED} WHERE p.name = ?1 AND n.event > ?2 ORDER BY n.event LIMIT {_PAGE}"""
+_TRACES = f"""SELECT t.event, t.step_s, t.points FROM traces AS t
+    JOIN held_notes AS n ON n.event = t.event JOIN sessions AS s ON s.id = n.session_id
+    WHERE s.{_OF_PLAYER} AND t.event > ?2 ORDER BY t.event LIMIT {_PAGE}"""
+_CHECKS = f"""SELECT c.id AS "check", i.name AS instrument, c.size, c.form, c.a4_hz, c.began_at,
+        c.ended_at
+    FROM checks AS c JOIN instruments AS i ON i.id = c.instrument_id
+    WHERE c.{_OF_PLAYER} AND c.id > ?2 ORDER BY c.id"""
+_CHECK_STEPS = f"""SELECT s.check_id AS "check", s.place, s.pass_number, s.pass, s.midi, s.outcome
+    FROM check_steps AS s JOIN checks AS c ON c.id = s.check_id
+    WHERE c.{_OF_PLAYER} AND c.id > ?2 ORDER BY c.id, s.place"""
+_CHECK_NOTES = f"""SELECT n.event, n.check_id AS "check", n.place
+    FROM check_notes AS n JOIN checks AS c ON c.id = n.check_id
+    WHERE c.{_OF_PLAYER} AND n.event > ?2 ORDER BY n.event"""
+_TRIALS = f"""SELECT t.id AS trial, i.name AS instrument, t.made_at, t.note, t.undone_at,
+        t.undo_note
+    FROM trials AS t JOIN instruments AS i ON i.id = t.instrument_id
+    WHERE t.{_OF_PLAYER} AND t.id > ?2 ORDER BY t.id"""
+_TRIAL_WORKS = f"""SELECT w.trial_id AS trial, w.place, w.work, w.amount_mm, w.hole, w.from_mm,
+        w.to_mm
+    FROM trial_works AS w JOIN trials AS t ON t.id = w.trial_id
+    WHERE t.{_OF_PLAYER} AND t.id > ?2 ORDER BY t.id, w.place"""
+_TRIAL_PREDICTIONS = f"""SELECT r.trial_id AS trial, r.midi, r.cents
+    FROM trial_predictions AS r JOIN trials AS t ON t.id = r.trial_id
+    WHERE t.{_OF_PLAYER} AND t.id > ?2 ORDER BY t.id, r.midi"""
+_ANSWERS = """SELECT answered_at, drill, interval, register, step_cents, deviation_cents, choices,
+        choice, right_choice
+    FROM listening_answers WHERE player = ?1 AND id > ?2 ORDER BY id"""
+_TUNED = """SELECT tuned_at, drill, interval, register, start_cents, final_cents
+    FROM tuned_notes WHERE player = ?1 AND id > ?2 ORDER BY id"""
+
+_WHOLE = {
+    "sessions": _SESSIONS,
+    "takes": _TAKES,
+    "checks": _CHECKS,
+    "check-steps": _CHECK_STEPS,
+    "check-notes": _CHECK_NOTES,
+    "trials": _TRIALS,
+    "trial-works": _TRIAL_WORKS,
+    "trial-predictions": _TRIAL_PREDICTIONS,
+    "listening-answers": _ANSWERS,
+    "tuned-notes": _TUNED,
+}
+_ORDER = (
+    "tuned-notes",
+    "listening-answers",
+    "trial-predictions",
+    "trial-works",
+    "trials",
+    "check-notes",
+    "check-steps",
+    "checks",
+    "traces",
+    "held-notes",
+    "takes",
+    "sessions",
+)
+_PAGED = {"held-notes": _HELD_NOTES, "traces": _TRACES}
+
+
+class Exporting:
+    """One player's part of a practice record.
+
+    Parameters
+    ----------
+    database
+        The record's file.
+    player
+        Whose part.
+
+    Notes
+    -----
+    Every method raises a `StoreError` if the file cannot be read.
+    """
+
+    def __init__(self, database: Database, player: str) -> None:
+        self._database, self._player = database, player
+
+    def tables(self) -> dict[str, Iterator[Record]]:
+        """Return every table, to be read in this order.
+
+        Each comes before those that it refers to, so that what is kept meanwhile cannot be
+        referred to without being there.
+        """
+        return {name: self._records(name) for name in _ORDER}
+
+    def _records(self, name: str) -> Iterator[Record]:
+        if name in _WHOLE:
+            yield from self._asked(_WHOLE[name], 0)
+            return
+        after = 0
+        while page := list(self._asked(_PAGED[name], after)):
+            yield from filter(None, map(_with_points, page)) if name == "traces" else page
+            after = page[-1]["event"]
+
+    def _asked(self, question: str, after: int) -> Iterator[Record]:
+        names, rows = self._database.read_named(question, (self._player, after))
+        for values in rows:
+            yield dict(zip(names, values, strict=True))
+
+
+def _with_points(record: Record) -> Record | None:
+    """Return a trace with its points as text; None for one that is damaged."""
+    trace = unpacked(record["step_s"], record["points"])
+    if trace is None or not trace.cents:
+        return None
+    return {
+        "event": record["event"],
+        "step_s": record["step_s"],
+        "cents": _listed(trace.cents),
+        "level_db": _listed(trace.level_db),
+    }
+
+
+def _listed(points: Sequence[float | None]) -> str:
+    return " ".join("?" if point is None else f"{point:.2f}" for point in points)
