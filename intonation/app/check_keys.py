@@ -1,5 +1,7 @@
 """The keys of the instrument check, its verdict and the comparison."""
 
+from dataclasses import replace
+
 from intonation.app.keys import CHOOSING, Key
 
 _BACK = Key(
@@ -63,11 +65,11 @@ CHECK = (
         keys=("b",),
         shown="B",
         action="compare",
-        label="Before/after",
-        explanation="Compare two or more sittings on this instrument.",
+        label="Compare",
+        explanation="Before and after: compare two or more sittings on this instrument.",
         in_key_line=True,
     ),
-    _BACK,
+    replace(_BACK, in_key_line=False),
 )
 
 CHECKING = (
@@ -169,7 +171,6 @@ COMPARISON = (
         action="side('')",
         label="Neither",
         explanation="Leave the marked sitting out of the comparison.",
-        in_key_line=True,
     ),
     Key(
         name="comparison.compare",

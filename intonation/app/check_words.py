@@ -36,10 +36,8 @@ WARM_EXPLAINED = {
 }
 
 NO_RECORD = "No practice record is at hand, so a check cannot be kept."
-CHANGE_ABOUT = "Space goes on. Esc stops; what is played is kept."
 PAUSED = "Paused. Space goes on."
 READY = "Space begins."
-LISTENING = "Play when you are ready."
 NOT_HEARD = "The sound has stopped. Space tries again."
 
 WORKING_OUT = "Working out whose each deviation is. This takes a moment; Esc goes back."
@@ -56,7 +54,6 @@ WHOSE = {
 PARTS = ("instrument", "breath", "fingers")
 NUMBERS_HEADING = "Cents from the mean of all notes, + sharp, with 90 % intervals"
 NOTHING_OPEN = "No note is open: there is nothing to measure again."
-ANOTHER_DAY = "This was the first of two days: play the same check again on another day."
 
 CHOOSE_SESSIONS = "Mark a sitting and say B for before, A for after, or N for neither."
 NO_SESSIONS = "There are no two sittings of this player on this instrument to compare yet."

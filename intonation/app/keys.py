@@ -155,6 +155,14 @@ PRACTICE = (
         explanation="The fingering chart of the instrument, with other fingerings.",
     ),
     Key(
+        name="practice.check",
+        keys=("c",),
+        shown="C",
+        action="app.check",
+        label="Check",
+        explanation="Is it you or the instrument? The guided check, its verdict, before and after.",
+    ),
+    Key(
         name="practice.workshop",
         keys=("w",),
         shown="W",

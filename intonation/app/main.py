@@ -16,6 +16,7 @@ from intonation.practice.settings import OWN, PracticeSettings
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
     from intonation.app.sound_link import Heard
+    from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
@@ -85,6 +86,7 @@ def _app(
         end_take=recorder.end_take,
         workbench=_workbench(store),
         ear_answers=lambda: _ear_answers(store),
+        checks=lambda: _checks(store),
         habits=lambda: _habit_record(store),
         traces=store.traces,
     )
@@ -115,6 +117,12 @@ def _habit_record(store: Store) -> HabitRecord:
     from intonation.engine.habit_record import HabitRecord
 
     return HabitRecord(store, _now)
+
+
+def _checks(store: Store) -> CheckBench:
+    from intonation.engine.check_bench import CheckBench
+
+    return CheckBench(store, _now)
 
 
 def _workbench(store: Store) -> Workbench:

@@ -12,12 +12,16 @@ from intonation.diagnosis.comparison import NoteChange, compare
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import Experiment, PairDiagnosis
 from intonation.engine.guided_check import GuidedCheck, Sitting
+from intonation.engine.levers import Known, levers_sentence
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.library import instrument_named
 from intonation.practice.checking import Checking, CheckSettings
+from intonation.practice.ear_block import known_of
 from intonation.store.checks import CheckRecord, Checks
+from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.records import SessionRecord
 from intonation.store.store import Store
+from intonation.words.check import ANOTHER_DAY
 
 SAME_SITTING = timedelta(minutes=30)
 """After a longer pause the microphone has been moved and the instrument has cooled, perhaps."""
@@ -143,10 +147,11 @@ class CheckBench:
         progress
             Called with the share that is done; an exception from it cancels.
         """
-        pairs = diagnose(self._rows(instrument), progress=progress)
-        for pair in pairs:
+        rows = self._rows(instrument)
+        for pair in diagnose(rows, progress=progress):
             if (pair.player, pair.instrument) == (player, instrument):
-                return Judged(pair, settled_best_by_repeating(pair))
+                own = [row for row in rows if (row.player, row.instrument) == (player, instrument)]
+                return Judged(pair, settled_best_by_repeating(pair), self._also(pair, own))
         return None
 
     def sessions(self, player: str, instrument: str) -> tuple[SessionRecord, ...]:
@@ -167,6 +172,18 @@ class CheckBench:
         """Return what changed on an instrument between sittings; see `comparison.compare`."""
         rows = self._own(player, instrument)
         return compare(rows, before=before, after=after, progress=progress)
+
+    def _also(self, pair: PairDiagnosis, rows: Sequence[HeldNoteRow]) -> tuple[str, ...]:
+        answers = ListeningAnswers(self.store.database).answers(pair.player)
+        matched = self.checks.held_to_reference(pair.player, pair.instrument)
+        known = Known(pair, rows, matched, known_of(answers).estimates)
+        thorough = [
+            record
+            for record in self.checks.all(player=pair.player, instrument=pair.instrument)
+            if record.form == "thorough" and record.ended_at is not None
+        ]
+        second_day = (ANOTHER_DAY,) if len(thorough) % 2 else ()
+        return (*second_day, levers_sentence(known))
 
     def _own(self, player: str, instrument: str) -> list[HeldNoteRow]:
         rows = self.checks.notes_without_reference()

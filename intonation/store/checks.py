@@ -8,6 +8,8 @@ from typing import Any
 
 from intonation.diagnosis.check import Check, CheckStep, Form, Outcome, resumed
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.pitch.cents import cents_between
+from intonation.pitch.notes import equal_tempered_hz
 from intonation.practice.checking import CheckSettings
 from intonation.store.columns import INSERT, JOINED, SELECTED, moment_of, row_of, utc_text, written
 from intonation.store.database import Database
@@ -50,6 +52,15 @@ class CheckRecord:
     ended_at: datetime | None
     steps: int
     settled: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeldToReference:
+    """A note against a reference: the note, cents from it, and its own from equal temperament."""
+
+    midi: int
+    cents: float
+    target_cents: float
 
 
 class Checks:
@@ -139,6 +150,26 @@ class Checks:
             f"SELECT {SELECTED} FROM {JOINED} WHERE {_WITHOUT_REFERENCE} ORDER BY n.event"
         )
         return tuple(map(row_of, found))
+
+    def held_to_reference(
+        self, player: str, instrument: str, *, last: int = 60
+    ) -> tuple[HeldToReference, ...]:
+        """Return the latest notes that a pair has held against a reference."""
+        found = self._database.read(
+            "SELECT n.midi, n.cents, n.target_hz, t.a4_hz"
+            f" FROM {JOINED} JOIN takes AS t ON t.id = n.take_id"
+            " WHERE n.kind = 'matched' AND n.target_hz IS NOT NULL AND p.name = ? AND i.name = ?"
+            " ORDER BY n.event DESC LIMIT ?",
+            (player, instrument, last),
+        )
+        return tuple(
+            HeldToReference(
+                midi,
+                cents,
+                cents_between(target_hz, target_hz=equal_tempered_hz(midi, a4_hz=a4_hz)),
+            )
+            for midi, cents, target_hz, a4_hz in found
+        )
 
 
 def _added(

@@ -6,10 +6,11 @@ from intonation.diagnosis.check import CheckStep, Form, Manner
 from intonation.diagnosis.comparison import NoteChange
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
+from intonation.diagnosis.three_way import LEVERS, ThreeWay
 from intonation.pitch.notes import note_name
 from intonation.practice.checking import Checking
 from intonation.words.diagnosis import chance_in_words, experiment_in_words
-from intonation.words.numbers import cents_word, rounded, sharp_or_flat
+from intonation.words.numbers import cents_word, rounded
 
 FORMS: dict[Form, str] = {
     "short": "short",
@@ -79,6 +80,10 @@ _LOOK_AT_PITCH = (
     "If your fingers were right, look at instrument and concert pitch on the check's first page."
 )
 
+ANOTHER_DAY = (
+    "This was the first of two days: play the same check again on another day. Nothing else that "
+    "one player can do alone settles more."
+)
 TOO_FEW = (
     "No check of this player on this instrument is on file yet, or it has too few notes. "
     "Play one: Space on the page before begins it."
@@ -143,42 +148,63 @@ _OWNERS = {
 }
 _COUNTED = {
     "in tune": "in tune",
-    "instrument": "off by the instrument",
-    "player": "off by the player",
-    "both": "off by both",
-    "open": "without enough evidence",
+    "instrument": "the instrument's",
+    "player": "the player's",
+    "both": "of both",
+    "open": "open",
 }
 
 
-def note_in_words(note: NoteDiagnosis) -> tuple[str, ...]:
-    """Return a note's place, its parts, the verdict with its probability, and what comes next."""
-    name = note_name(note.midi)
-    place = f"{name}: {_sized(note.total)} among the notes."
-    parts = [f"Instrument {_sized(note.instrument)}"]
+def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
+    """Return a note's place and its parts; then the verdict with its probability, and what next."""
     if note.breath is not None and note.habit is not None:
-        parts += [f"breath {_sized(note.breath)}", f"fingers {_sized(note.habit)}"]
+        parts = {"instrument": note.instrument, "breath": note.breath, "fingers": note.habit}
+        told = ", ".join(f"{name} {_sized(part)}" for name, part in parts.items())
     else:
-        parts += [f"player {_sized(note.player)}: without a swell breath and fingers stay one"]
+        told = (
+            f"instrument {_sized(note.instrument)}, player {_sized(note.player)}; without a swell "
+            "breath and fingers stay one"
+        )
     chance = chance_in_words(note.verdict, note.probabilities)
     verdict = f"{chance[0].upper()}{chance[1:]} (a model estimate)."
-    lines = (place, f"{', '.join(parts)}.", verdict)
-    return (*lines, f"Next: {experiment_in_words(note.next[0])}.") if note.next else lines
+    following = f" Next: {experiment_in_words(note.next[0])}." if note.next else ""
+    place = f"{note_name(note.midi)}: {_sized(note.total)} among the notes, in cents with 90 %"
+    return f"{place} intervals: {told}.", f"{verdict}{following}"
 
 
 def _sized(part: Interval) -> str:
-    """Return an estimate with its interval: ``"14 cents sharp (10 to 18)"``."""
-    mean = "0 cents" if abs(part.mean) < 0.5 else sharp_or_flat(part.mean)
+    """Return an estimate with its interval: ``"14 sharp (10 to 18)"``."""
+    size = round(abs(part.mean))
+    side = "" if size == 0 else " sharp" if part.mean > 0.0 else " flat"
     near, far = (part.low, part.high) if part.mean >= 0.0 else (-part.high, -part.low)
-    return f"{mean} ({rounded(near)} to {rounded(far)})"
+    return f"{size}{side} ({rounded(near)} to {rounded(far)})"
 
 
-def change_sentence(note: NoteChange) -> str:
-    """Return what became of one note between two sittings."""
-    change = note.change
-    if note.verdict == "changed":
-        moved = "raised" if change.mean > 0 else "lowered"
-        return f"{note_name(note.midi)}: changed, {moved} by {cents_word(change.mean)}"
-    return f"{note_name(note.midi)}: {note.verdict}"
+def levers_in_words(found: ThreeWay) -> str:
+    """Return what keeps a player from a sounding reference, and which part is the largest."""
+    sizes = [
+        f"the {lever} by {cents_word(size.mean)} ({rounded(size.low)} to {rounded(size.high)})"
+        for lever, size in zip(LEVERS, (found.ear, found.breath, found.instrument), strict=True)
+    ]
+    largest = max(LEVERS, key=lambda lever: found.largest[lever])
+    chance = min(99, round(100 * found.largest[largest]))
+    return (
+        f"Against a sounding reference: {', '.join(sizes)}. The {largest} is probably what keeps "
+        f"you from it most ({chance} %, a model estimate)."
+    )
+
+
+def missing_for_levers(*, ear: bool, matched: int, repeats: bool) -> str:
+    """Return what is missing before ear, breath and instrument can be told apart."""
+    wanted = [
+        *(["a threshold of your ear (L on the first page, the drill `which way`)"] if ear else []),
+        *([f"{matched} more notes held against the drone"] if matched else []),
+        *(["notes played twice as always (the standard check)"] if repeats else []),
+    ]
+    return (
+        "Ear, breath or instrument, which keeps you from a sounding reference? To tell, this is "
+        f"missing: {'; '.join(wanted) or 'more notes'}."
+    )
 
 
 def changes_in_words(changes: tuple[NoteChange, ...]) -> str:

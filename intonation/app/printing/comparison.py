@@ -46,8 +46,7 @@ def changes(found: Sequence[NoteChange], *, width: int) -> Content:
     room = min(width - _BESIDE, _WIDEST)
     axis = PartAxis.fitting([note.change for note in found], width=room - 1 + room % 2)
     lines += [Content(""), _heading(axis), *(_row(note, axis) for note in found)]
-    lines += [Content.styled(f"{'':<{_BESIDE}}{axis.rule()}", RULE)]
-    lines += [Content.styled(f"{'':<{_BESIDE}}{axis.numbers()}", SOFT)]
+    lines.append(Content.styled(f"{'':<{_BESIDE}}{axis.rule()}", SOFT))
     return Content("\n").join(lines)
 
 

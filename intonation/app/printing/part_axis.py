@@ -47,15 +47,12 @@ class PartAxis:
         return "".join(line)
 
     def rule(self) -> str:
-        """Return the ruled line, with a tick at either end and in the middle."""
-        half = "─" * (self.width // 2 - 1)
-        return f"└{half}┴{half}┘"
-
-    def numbers(self) -> str:
-        """Return the numbers under the rule."""
-        ends = f"−{self.span_cents}", f"+{self.span_cents}"
-        middle = f"{'0':^{self.width - len(ends[0]) - len(ends[1])}}"
-        return f"{ends[0]}{middle}{ends[1]}"
+        """Return the ruled line with the numbers of its ends, and a tick in the middle."""
+        line = ["─"] * self.width
+        line[self.width // 2] = "┴"
+        line[:3] = f"−{self.span_cents}"
+        line[-3:] = f"+{self.span_cents}"
+        return "".join(line)
 
     def _symbol(self, cents: float) -> str:
         if abs(cents) <= self.span_cents:

@@ -64,13 +64,10 @@ def chart_rows(pair: PairDiagnosis, axis: PartAxis, *, marked: int) -> Content:
 
 
 def chart_axes(axis: PartAxis) -> Content:
-    """Return the ruled axes under the charts, and their numbers."""
+    """Return the ruled axes under the charts."""
     gap = " " * (_NUMBER + 2)
     rules = gap.join(axis.rule() for _ in check_words.PARTS)
-    numbers = gap.join(axis.numbers() for _ in check_words.PARTS)
-    return Content.assemble(
-        (f"{'':<{_NOTE}}{rules}", RULE), "\n", (f"{'':<{_NOTE}}{numbers}", SOFT)
-    )
+    return Content.styled(f"{'':<{_NOTE}}{rules}", SOFT)
 
 
 def _row(note: NoteDiagnosis, axis: PartAxis, marked: bool) -> Content:
@@ -95,16 +92,24 @@ def _part(part: Interval | None, axis: PartAxis) -> list[Content]:
     return [*cells, Content.styled(f"{signed(round(part.mean)):>{_NUMBER}}  ", TEXT)]
 
 
-def numbers(pair: PairDiagnosis, *, marked: int, width: int) -> Content:
+def numbers(pair: PairDiagnosis, *, marked: int) -> Content:
     """Return every note as numbers, one of them marked."""
-    rows = [_cells(note, at == marked) for at, note in enumerate(pair.notes)]
-    heading, rule, *lines = table_lines(_NUMBERS, rows)
-    printed = [wrapped([check_words.NUMBERS_HEADING], width=width, ink=SOFT)]
-    printed += [Content.styled(heading, SOFT), Content.styled(rule, RULE)]
-    for at, line in enumerate(lines):
-        row = Content.styled(line, TEXT)
-        printed.append(row.stylize("on $chosen") if at == marked else row)
-    return Content("\n").join(printed)
+    _, _, *lines = _number_lines(pair, marked)
+    return Content("\n").join(
+        Content.styled(line, f"{TEXT} on $chosen" if at == marked else TEXT)
+        for at, line in enumerate(lines)
+    )
+
+
+def numbers_heading(pair: PairDiagnosis) -> Content:
+    """Return the heading over the numbers, and the rule under it."""
+    heading, rule, *_ = _number_lines(pair, 0)
+    return Content.assemble((heading, SOFT), "\n", (rule, RULE))
+
+
+def _number_lines(pair: PairDiagnosis, marked: int) -> list[str]:
+    rows = (_cells(note, at == marked) for at, note in enumerate(pair.notes))
+    return list(table_lines(_NUMBERS, rows))
 
 
 def _cells(note: NoteDiagnosis, marked: bool) -> tuple[str, ...]:

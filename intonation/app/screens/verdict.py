@@ -22,6 +22,7 @@ from intonation.app.printing.verdict import (
     chart_heading,
     chart_rows,
     numbers,
+    numbers_heading,
     whole,
 )
 from intonation.app.printing.workshop import wrapped
@@ -102,15 +103,16 @@ class VerdictPage(WorkingPage[Judged]):
         if self.found is not None and self.at < 0:
             totals = [abs(note.total.mean) for note in self.found.pair.notes]
             self.at = totals.index(max(totals))
-        chart = self.found is not None and self.view == "chart"
-        for name in ("#verdict-heading", "#verdict-axes"):
-            self.query_one(name).display = chart
-        self.query_one("#verdict-note").display = self.found is not None and self.view != "whole"
+        for name in ("#verdict-heading", "#verdict-axes", "#verdict-note"):
+            self.query_one(name).display = self.view != "whole"
         self._print_said()
         super().print_all()
         if self.found is not None:
+            rows = None if self.view == "whole" else len(self.found.pair.notes)
+            self.query_one("#workshop-list").styles.max_height = rows
             self._print_around(self.found)
-            self.call_after_refresh(self._keep_in_sight)
+            # the list is laid out anew first: what lies around it has come or gone
+            self.call_after_refresh(self.call_after_refresh, self._keep_in_sight)
 
     def printed(self, width: int) -> Content:
         """Return the rows of the view."""
@@ -121,7 +123,7 @@ class VerdictPage(WorkingPage[Judged]):
             also = (*self.found.also, MODEL_ESTIMATE, NOT_KNOWABLE)
             return whole(pair, also, width=width)
         if self.view == "numbers":
-            return numbers(pair, marked=self.at, width=width)
+            return numbers(pair, marked=self.at)
         return chart_rows(pair, axis_of(pair, width=self.print_width), marked=self.at)
 
     def action_move(self, lines: int) -> None:
@@ -173,9 +175,12 @@ class VerdictPage(WorkingPage[Judged]):
         place.update(Content("\n").join(lines))
 
     def _print_around(self, found: Judged) -> None:
-        axis = axis_of(found.pair, width=self.print_width)
-        self.query_one("#verdict-heading", Static).update(chart_heading(axis))
-        self.query_one("#verdict-axes", Static).update(chart_axes(axis))
+        axis, heading = axis_of(found.pair, width=self.print_width), numbers_heading(found.pair)
+        under = wrapped([check_words.NUMBERS_HEADING], width=self.print_width, ink=SOFT)
+        if self.view == "chart":
+            heading, under = chart_heading(axis), chart_axes(axis)
+        self.query_one("#verdict-heading", Static).update(heading)
+        self.query_one("#verdict-axes", Static).update(under)
         sentences = note_in_words(found.pair.notes[self.at])
         self.query_one("#verdict-note", Static).update(wrapped(sentences, width=self.print_width))
 
@@ -183,8 +188,7 @@ class VerdictPage(WorkingPage[Judged]):
         if self.found is None or self.view == "whole":
             return
         listed = self.query_one("#workshop-list", VerticalScroll)
-        row = self.at + (3 if self.view == "numbers" else 0)
-        listed.scroll_to(y=row - listed.size.height // 2, animate=False)
+        listed.scroll_to(y=self.at - listed.size.height // 2, animate=False)
 
 
 def again_in_words(experiments: dict[int, Experiment]) -> str:
