@@ -29,8 +29,8 @@ _VELOCITY = 127
 _VOLUME, _EXPRESSION, _FULL = 7, 11, 127
 _GAIN = 0.2
 _CENTS_AGAINST_ROUNDING = 0.01
-_QUIET_LEVELS = (2, 3, 4)
-"""FluidSynth's log levels warning, information and debug."""
+_QUIET_LEVELS = (1, 2, 3, 4)
+"""FluidSynth's log levels error, warning, information and debug: what matters we say ourselves."""
 
 
 @dataclass(frozen=True, slots=True)
