@@ -9,8 +9,10 @@ from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import NoteDiagnosis
 from intonation.habits.finding import habits_of
 from intonation.habits.habit import Habits
+from intonation.habits.needs import NoteNeed, needs_of
 from intonation.habits.played import Played, PlayedNote, played_from
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.instruments.instrument import Instrument
 from intonation.store.played_notes import PlayedNotes
 from intonation.store.store import Store
 
@@ -46,6 +48,12 @@ class HabitRecord:
     def played(self, player: str, instrument: str) -> Played:
         """Return the notes that the habits are worked out from."""
         return played_from(self._kept(player, instrument))
+
+    def needs(self, player: str, instrument: Instrument) -> tuple[NoteNeed, ...]:
+        """Return the notes that a player should practise today, the one most in need first."""
+        played = self.played(player, instrument.name)
+        today = self.now().date()
+        return needs_of(habits_of(played), played, instrument=instrument, today=today)
 
     def owners(
         self, player: str, instrument: str, *, progress: Progress = unwatched
