@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -60,6 +60,7 @@ if TYPE_CHECKING:
     from intonation.app.ear_record import EarSitting, OpenAnswers
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.app.screens.habits import OpenHabits
+    from intonation.app.today_state import TodayState
     from intonation.assessment.melody import MelodyScore
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.workbench import Workbench
@@ -152,6 +153,9 @@ class IntonationApp(App[int]):
         self.fonts_measured: dict[PlayersFont, FontReport] = {}
         self._sound_is_open = False
         self._plan: ExercisePlan | None = None
+        self._taken = settings
+        self.today: TodayState | None = None
+        self.today_is_for: tuple[str, str] | None = None
         self._ear_choices = ear or EarChoices()
         self._ear: EarSitting | None = None
         self._desk: CheckDesk | None = None
@@ -219,14 +223,26 @@ class IntonationApp(App[int]):
         self.sound = sound
         self._remember()
 
-    def start_take(self) -> None:
-        """Open the take page and let the drone sound."""
+    def start_take(
+        self, settings: PracticeSettings | None = None, *, aim: str | None = None
+    ) -> None:
+        """Open the take page and let the drone sound.
+
+        Parameters
+        ----------
+        settings
+            What is played with; None takes the player's choices. The loudness is always theirs.
+        aim
+            What the take is for.
+        """
         from intonation.app.screens.take import TakePage
 
+        taken = replace(settings or self.settings, loudness_db=self.settings.loudness_db)
+        self._taken = taken
         self._back_to_practice()
-        self.attempt("record", lambda: self.surroundings.begin_take(self.settings))
-        self.push_screen(TakePage(self.settings))
-        self.command_sound(StartTake(self.settings))
+        self.attempt("record", lambda: self.surroundings.begin_take(taken))
+        self.push_screen(TakePage(taken, aim))
+        self.command_sound(StartTake(taken))
 
     def command_sound(self, command: EngineCommand) -> None:
         """Send a command to the engine, which is started first if it has ended."""
@@ -259,7 +275,8 @@ class IntonationApp(App[int]):
         if exercise is not None:
             self._plan = ExercisePlan.of(exercise)
         self._back_to_practice()
-        self.push_screen(ExercisesPage(self._plan, self.surroundings.exercises_folder))
+        if not self._is_home:
+            self.push_screen(ExercisesPage(self._plan, self.surroundings.exercises_folder))
 
     def end_take(self) -> None:
         """Let the drone fade; the summary opens when the engine has summed up."""
@@ -295,6 +312,12 @@ class IntonationApp(App[int]):
         from intonation.app.screens.habits import HabitsPage
 
         self.push_screen(HabitsPage(self.surroundings.habits))
+
+    def action_today(self) -> None:
+        """Open today's practice."""
+        from intonation.app.screens.today import TodayPage
+
+        self.push_screen(TodayPage())
 
     def action_contents(self) -> None:
         """Open the list of all pages."""
@@ -416,9 +439,8 @@ class IntonationApp(App[int]):
     def _show_summary(self, ended: TakeEnded) -> None:
         from intonation.app.screens.summary import SummaryPage
 
-        settings = self.settings
         self._back_to_practice()
-        self.push_screen(SummaryPage(settings, ended.summary))
+        self.push_screen(SummaryPage(self._taken, ended.summary))
 
     def _show_melody_summary(self, rounds: tuple[MelodyScore, ...]) -> None:
         from intonation.app.screens.melody_summary import MelodySummaryPage
@@ -432,8 +454,14 @@ class IntonationApp(App[int]):
             self._back_to_practice()
 
     def _back_to_practice(self) -> None:
-        while len(self.screen_stack) > 1:
+        """Leave every page that lies over the practice page, or over today's plan."""
+        while len(self.screen_stack) > 1 and not self._is_home:
             self.pop_screen()
+
+    @property
+    def _is_home(self) -> bool:
+        """Whether the page on top is one that takes lead back to."""
+        return isinstance(self.screen, Page) and self.screen.is_home
 
     def _remember(self) -> None:
         self.attempt("settings", lambda: self.surroundings.remember(self._choices()))

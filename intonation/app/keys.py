@@ -115,6 +115,15 @@ PRACTICE = (
         in_key_line=True,
     ),
     Key(
+        name="practice.today",
+        keys=("y",),
+        shown="Y",
+        action="app.today",
+        label="Today",
+        explanation="A plan of 10, 20 or 30 minutes from your own record, step by step.",
+        in_key_line=True,
+    ),
+    Key(
         name="practice.exercises",
         keys=("e",),
         shown="E",

@@ -7,6 +7,7 @@ from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
+from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
@@ -96,6 +97,7 @@ ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_CHECK_PAGES,
     **ABOUT_EXERCISE_PAGES,
     **ABOUT_HABIT_PAGES,
+    **ABOUT_TODAY_PAGES,
     **ABOUT_TRACE_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "

@@ -12,9 +12,9 @@ NOTHING_KNOWN = (
     "tomorrow on it is made of what you played."
 )
 
-_AGAIN = "Once more, now that something else lay in between: that lasts longer."
-_LONG_TONES = "Wakes breath and ears, and warms the instrument, before anything is judged."
-_INTERVALS = "Still intervals against a steady tone, another kind each day."
+_AGAIN = "Again, after something else: that lasts longer."
+_LONG_TONES = "Wakes breath and ears, warms the instrument."
+_INTERVALS = "Still intervals; another kind each day."
 _MELODY = "What you have listened for, in music."
 
 

@@ -7,6 +7,7 @@ from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.trace_keys import TRACES
+from intonation.app.today_keys import TODAY
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
@@ -26,6 +27,7 @@ PAGES = {
     "habits": HABITS,
     "habit": HABIT_NOTE,
     "contents": CONTENTS,
+    "today": TODAY,
     "traces": TRACES,
 }
 

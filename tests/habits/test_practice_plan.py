@@ -199,7 +199,7 @@ def a_step(choice: NoteNeed | EarNeed | Exercise, **others: object) -> Step:
     [
         (a_step(NOTES[0]), "It usually lies 14 cents sharp. Last practised 4 days ago."),
         (a_step(NOTES[2]), "It comes out differently each time, by 12 cents."),
-        (a_step(NOTES[0], again=True), "Once more, now that something else lay in between"),
+        (a_step(NOTES[0], again=True), "Again, after something else"),
         (a_step(NoteNeed(midi=72, reason="seldom")), "Too little is known of it yet"),
         (a_step(EarNeed("remember", "due")), "It is due again"),
     ],

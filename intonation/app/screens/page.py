@@ -25,6 +25,8 @@ class Page(Screen[None]):
     keys: ClassVar[tuple[Key, ...]] = ()
     common_keys: ClassVar[tuple[Key, ...]] = EVERYWHERE
     heading: ClassVar[str] = ""
+    is_home: ClassVar[bool] = False
+    """Whether takes that are started from here lead back here."""
     AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = []
 

@@ -37,15 +37,18 @@ class TakePage(Page):
     ----------
     settings
         What the take is played with.
+    aim
+        What the take is for; None leaves it to the player.
     """
 
     keys = TAKE
     heading = words.TAKE
     BINDINGS: ClassVar[list[BindingType]] = [*bindings((*TAKE, *EVERYWHERE))]
 
-    def __init__(self, settings: PracticeSettings) -> None:
+    def __init__(self, settings: PracticeSettings, aim: str | None = None) -> None:
         super().__init__()
         self.settings = settings
+        self.aim = aim
         self.state = TakeState()
 
     def body(self) -> ComposeResult:
@@ -113,7 +116,7 @@ class TakePage(Page):
     def _what_to_hear(self, latest: NoteScored | None) -> str:
         target = latest.scored.target if latest else None
         if target is None or target.reference_midi is None:
-            return listen_for(None)
+            return self.aim or listen_for(None)
         reference_hz = tuning_of(self.settings).hz(target.reference_midi)
         return listen_for_target(target, reference_hz=reference_hz)
 

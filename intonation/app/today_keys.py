@@ -1,0 +1,77 @@
+"""The rows of the key table for today's practice."""
+
+from intonation.app.keys import Key
+
+TODAY = (
+    Key(
+        name="today.start",
+        keys=("space", "enter", "pagedown"),
+        shown="Space",
+        action="start",
+        label="Start",
+        explanation="Start the marked step; when it is over, the next one is marked.",
+        in_key_line=True,
+    ),
+    Key(
+        name="today.up",
+        keys=("up",),
+        shown="↑",
+        action="move(-1)",
+        label="Step above",
+        explanation="Mark the step above.",
+    ),
+    Key(
+        name="today.down",
+        keys=("down",),
+        shown="↓",
+        action="move(1)",
+        label="Mark",
+        explanation="Mark the step below.",
+        in_key_line=True,
+        shown_with_pair="↑↓",
+    ),
+    Key(
+        name="today.shorter",
+        keys=("left", "minus"),
+        shown="←",
+        action="length(-1)",
+        label="Shorter",
+        explanation="A shorter plan.",
+    ),
+    Key(
+        name="today.longer",
+        keys=("right", "plus", "equals_sign"),
+        shown="→",
+        action="length(1)",
+        label="Length",
+        explanation="A longer plan: 10, 20 or 30 minutes.",
+        in_key_line=True,
+        shown_with_pair="←→",
+    ),
+    Key(
+        name="today.another",
+        keys=("o",),
+        shown="O",
+        action="another",
+        label="Other",
+        explanation="Put something else of the kind in place of the marked step.",
+        in_key_line=True,
+    ),
+    Key(
+        name="today.leave_out",
+        keys=("x", "delete"),
+        shown="X",
+        action="leave_out",
+        label="Leave out",
+        explanation="Leave the marked step out.",
+    ),
+    Key(
+        name="today.back",
+        keys=("escape", "y", "pageup"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back to practice. The plan stays as it is until you leave the program.",
+        in_key_line=True,
+    ),
+)
