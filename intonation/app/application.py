@@ -63,6 +63,7 @@ if TYPE_CHECKING:
     from intonation.app.today_state import TodayState
     from intonation.assessment.melody import MelodyScore
     from intonation.engine.check_bench import CheckBench
+    from intonation.engine.players import PlayersDesk
     from intonation.engine.workbench import Workbench
     from intonation.exercise.pieces import Exercise
     from intonation.store.traces import Traces
@@ -93,6 +94,8 @@ class Surroundings:
         Opens the record of the ear drills; None forgets them when the program ends.
     traces
         The takes that can be looked back at; None without a practice record.
+    players
+        Opens the record of all players; None without one.
     checks
         Opens what instrument checks are kept in; None without a practice record.
     habits
@@ -108,6 +111,7 @@ class Surroundings:
     ear_answers: OpenAnswers | None = None
     workbench: Workbench | None = None
     traces: Traces | None = None
+    players: Callable[[], PlayersDesk] | None = None
     checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None
 
@@ -359,6 +363,13 @@ class IntonationApp(App[int]):
         from intonation.app.screens.traces import TracesPage
 
         self.push_screen(TracesPage(self.surroundings.traces))
+
+    def action_players(self) -> None:
+        """Open the list of players."""
+        from intonation.app.screens.players import PlayersPage
+
+        opened = self.surroundings.players
+        self.push_screen(PlayersPage(opened() if opened else None))
 
     def action_help(self) -> None:
         """Open the help for this page."""

@@ -188,6 +188,14 @@ PRACTICE = (
         explanation="Each held note of the latest takes over time, with the breath beneath.",
     ),
     Key(
+        name="practice.players",
+        keys=("p",),
+        shown="P",
+        action="app.players",
+        label="Players",
+        explanation="Every player and instrument: compare, take in a pupil's file, print a page.",
+    ),
+    Key(
         name="practice.sound",
         keys=("s",),
         shown="S",

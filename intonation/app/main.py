@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from intonation.app.sound_link import Heard
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
+    from intonation.engine.players import PlayersDesk
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
     from intonation.engine.workbench import Workbench
@@ -89,6 +90,7 @@ def _app(
         checks=lambda: _checks(store),
         habits=lambda: _habit_record(store),
         traces=store.traces,
+        players=lambda: _players(store),
     )
     return IntonationApp(
         surroundings,
@@ -131,6 +133,12 @@ def _workbench(store: Store) -> Workbench:
     from intonation.store.places import own_geometries_path
 
     return Workbench(store, _now, geometries=OwnGeometries(own_geometries_path()))
+
+
+def _players(store: Store) -> PlayersDesk:
+    from intonation.engine.players import PlayersDesk
+
+    return PlayersDesk(store, _now)
 
 
 def _ear_answers(store: Store) -> ListeningAnswers:

@@ -6,8 +6,9 @@ from intonation.app.check_words import ABOUT_CHECK_PAGES
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
-from intonation.app.trace_words import ABOUT_TRACE_PAGES
+from intonation.app.players_words import ABOUT_PLAYERS_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
+from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
 from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
@@ -99,6 +100,7 @@ ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_HABIT_PAGES,
     **ABOUT_TODAY_PAGES,
     **ABOUT_TRACE_PAGES,
+    **ABOUT_PLAYERS_PAGES,
     PRACTICE: (
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
         "Enter lets you type it. Every choice is remembered."
@@ -116,8 +118,8 @@ ABOUT_PAGES = ABOUT_EAR | {
         "that changes with every chord cannot be taken out of what it hears."
     ),
     MELODY_PAGE: (
-        "Play the notes with the backing. When a phrase is over, the cents stand under its notes, "
-        "and under that which notes pulled and where in the chord they stood."
+        "Play the notes with the backing; breathe at the comma. When a phrase is over, the cents "
+        "stand under its notes, and below which notes pulled and where in the chord they stood."
     ),
     MELODY_SUMMARY: "How the last round was played, and what to practise next.",
     TEMPERAMENTS: (

@@ -5,13 +5,12 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from intonation.engine.archiving import export_player, import_file
+from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.store.opening import make_ready, open_for_reading
 from intonation.store.places import record_path, settings_path
 from intonation.store.settings import read_settings
 from intonation.store.store import Store
-from intonation.words.archive import exported, imported
 
 
 def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -61,8 +60,7 @@ def _exported(arguments: argparse.Namespace) -> int:
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
-        rows = export_player(store, player, path, written_at=datetime.now().astimezone())
-    print(exported(player, rows, str(path)))
+        print(PlayersDesk(store, _now).write_out(player, path))
     return 0
 
 
@@ -70,8 +68,7 @@ def _imported(arguments: argparse.Namespace) -> int:
     with Store(arguments.record or record_path()) as store:
         make_ready(store)
         for path in arguments.files:
-            found = import_file(store, path, as_player=arguments.as_player)
-            told = imported(found.players, found.merged.added, found.merged.known)
+            told = PlayersDesk(store, _now).take_in(path, as_player=arguments.as_player)
             print(f"{path}: {told}")
     return 0
 
@@ -80,3 +77,7 @@ def _file_name(player: str) -> str:
     """Return a player's name without what a file's name may not hold."""
     plain = "".join(c if c.isalnum() or c in "-_ " else "-" for c in player).strip()
     return plain or "player"
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()

@@ -3,9 +3,10 @@
 import argparse
 import sys
 from collections.abc import Iterable
+from datetime import datetime
 from pathlib import Path
 
-from intonation.engine.players import compared_on, pairs_in
+from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.report.paragraphs import paragraph
 from intonation.report.player_table import MOST_COMPARED, compared_lines, pair_lines
@@ -36,13 +37,14 @@ def run(arguments: argparse.Namespace) -> int:
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
+        desk = PlayersDesk(store, lambda: datetime.now().astimezone())
         if arguments.instrument is None:
-            pairs = pairs_in(store)
+            pairs = desk.pairs()
             if not pairs:
                 print("Nobody's notes are kept yet. Notes are kept while you practise.")
             _print(pair_lines(pairs) if pairs else ())
             return 0
-        players = compared_on(store, arguments.instrument)
+        players = desk.compared(arguments.instrument)
     if not players:
         raise SettingsError(
             f'Nobody has played "{arguments.instrument}" yet.',

@@ -1,32 +1,77 @@
-"""Joins the list of players to the practice record: who there is, compared on an instrument."""
+"""Joins the teacher's view to the practice record: players listed, compared, taken in."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
 
 from intonation.assessment.summary import NoteSummary
+from intonation.engine.archiving import Progress, export_player, import_file, unwatched
+from intonation.engine.reporting import Reporting
+from intonation.report.pages.files import write_report
+from intonation.report.pages.lesson_page import lesson_page
 from intonation.report.player_table import PairRow
 from intonation.store.sittings import Sittings
 from intonation.store.store import Store
+from intonation.words.archive import exported, imported
 
 
-def pairs_in(store: Store) -> tuple[PairRow, ...]:
-    """Return every player with every instrument, who held most notes first."""
-    return tuple(
-        PairRow(
-            player=pair.player,
-            instrument=pair.instrument,
-            sittings=pair.sittings,
-            held_notes=pair.held_notes,
-            first_at=pair.first_at,
-            last_at=pair.last_at,
+@dataclass(frozen=True, slots=True)
+class PlayersDesk:
+    """Several players and instruments of one record.
+
+    Parameters
+    ----------
+    store
+        The practice record.
+    now
+        Returns the present date and time.
+
+    Notes
+    -----
+    Every method may raise an `IntonationError`.
+    """
+
+    store: Store
+    now: Callable[[], datetime]
+
+    def pairs(self) -> tuple[PairRow, ...]:
+        """Return every player with every instrument, who held most notes first."""
+        return tuple(
+            PairRow(
+                player=pair.player,
+                instrument=pair.instrument,
+                sittings=pair.sittings,
+                held_notes=pair.held_notes,
+                first_at=pair.first_at,
+                last_at=pair.last_at,
+            )
+            for pair in Sittings(self.store.database).pairs()
         )
-        for pair in Sittings(store.database).pairs()
-    )
 
+    def compared(self, instrument: str) -> dict[str, tuple[NoteSummary, ...]]:
+        """Return every player's means on an instrument, who held most notes first."""
+        sittings = Sittings(self.store.database)
+        means = {
+            pair.player: sittings.means(player=pair.player, instrument=instrument)
+            for pair in sittings.pairs()
+            if pair.instrument == instrument
+        }
+        return {player: notes for player, notes in means.items() if notes}
 
-def compared_on(store: Store, instrument: str) -> dict[str, tuple[NoteSummary, ...]]:
-    """Return every player's means on an instrument, who held most notes first."""
-    sittings = Sittings(store.database)
-    means = {
-        pair.player: sittings.means(player=pair.player, instrument=instrument)
-        for pair in sittings.pairs()
-        if pair.instrument == instrument
-    }
-    return {player: notes for player, notes in means.items() if notes}
+    def take_in(
+        self, path: Path, *, as_player: str | None = None, progress: Progress = unwatched
+    ) -> str:
+        """Import an archive or a held-note table, and return in words what has come of it."""
+        found = import_file(self.store, path, as_player=as_player, progress=progress)
+        return imported(found.players, found.merged.added, found.merged.known)
+
+    def write_out(self, player: str, path: Path) -> str:
+        """Write a player's archive, and return in words what is in it."""
+        rows = export_player(self.store, player, path, written_at=self.now())
+        return exported(player, rows, str(path))
+
+    def print_lesson(self, player: str, instrument: str, path: Path) -> None:
+        """Write the page for a lesson."""
+        report = Reporting(self.store, self.now).lesson(player, instrument)
+        write_report(lesson_page(report), path)

@@ -4,17 +4,21 @@
 """
 
 import asyncio
+import os
 import re
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
-from intonation.app import exercise_keys, keys, trace_keys
+from intonation.app import exercise_keys, keys, players_keys, trace_keys
 from intonation.app.keys import Key
 from intonation.practice.settings import PracticeSettings
-from tests.app import test_pictures, test_traces_page
+from tests.app import test_pictures, test_players_page, test_traces_page
 from tests.app.conftest import Stand, screen_text
 
-PAGES = (test_pictures, test_traces_page)
-KEY_TABLES = (keys, exercise_keys, trace_keys)
+PAGES = (test_pictures, test_traces_page, test_players_page)
+KEY_TABLES = (keys, exercise_keys, trace_keys, players_keys)
 GUIDES = Path(__file__).parents[2] / "docs" / "guides"
 DRAWN = re.compile(
     r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
@@ -32,7 +36,23 @@ async def with_drawings(text: str) -> str:
 
 
 async def _drawing(what: str, name: str) -> str:
-    return _key_rows(name) if what == "keys" else await _screen(name)
+    if what == "keys":
+        return _key_rows(name)
+    with _in_utc():
+        return await _screen(name)
+
+
+@contextmanager
+def _in_utc() -> Iterator[None]:
+    """Let times stand on a screen as they do everywhere else."""
+    before = os.environ.get("TZ")
+    os.environ["TZ"] = "UTC"
+    time.tzset()
+    yield
+    os.environ.pop("TZ")
+    if before is not None:
+        os.environ["TZ"] = before
+    time.tzset()
 
 
 async def _screen(name: str) -> str:

@@ -6,6 +6,7 @@ from intonation.app.contents_keys import CONTENTS
 from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
+from intonation.app.players_keys import COMPARED, PLAYERS
 from intonation.app.trace_keys import TRACES
 from intonation.app.today_keys import TODAY
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
@@ -29,6 +30,8 @@ PAGES = {
     "contents": CONTENTS,
     "today": TODAY,
     "traces": TRACES,
+    "players": PLAYERS,
+    "compared": COMPARED,
 }
 
 

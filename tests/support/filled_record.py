@@ -12,7 +12,7 @@ from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.store import Store
 from tests.support.traces import held_against_the_drone
 
-FIRST_DAY = datetime(2031, 2, 14, 17, 0, tzinfo=UTC)
+FIRST_DAY = datetime(2031, 2, 14, 12, 0, tzinfo=UTC)
 ALTO = (65, 69, 72, 76, 77, 81, 84, 86)
 TENOR = (60, 62, 64, 67)
 
