@@ -139,11 +139,16 @@ def _music(
         )
     return ImportedMusic(
         file_name=file_name,
-        title=tracks[0].name,
+        title=_title(tracks),
         tempo=heading.tempo,
         beats_in_bar=heading.beats_in_bar or 4,
         parts=parts,
     )
+
+
+def _title(tracks: list[_Track]) -> str:
+    """Return the sequence's name: that of the only track, or of a first track without notes."""
+    return tracks[0].name if len(tracks) == 1 or not tracks[0].notes else ""
 
 
 def _parts(track: _Track, ticks_per_beat: int) -> Iterator[ImportedPart]:

@@ -251,6 +251,16 @@ async def test_keys_end_an_exercise_and_change_its_loudness(stand: Stand) -> Non
         assert stand.engine.commands[1:] == [SetLoudness(-15.0), EndTake()]
 
 
+async def test_places_to_breathe_are_marked(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await play(stand, pilot)
+        stand.engine.note_due(0)
+        await settled(pilot)
+        breaths = [note for note in stand.engine.melody.score.notes if note.breathe_after]
+        last = note_name(breaths[0].target.midi)
+        assert f"{last} ’" in screen_text(pilot)
+
+
 def test_every_note_of_a_played_phrase_is_printed_with_its_cents(stand: Stand) -> None:
     score = INNSBRUCK.score(SETTINGS, seed=0)
     stand.sound(SoundSettings(), lambda _: None)

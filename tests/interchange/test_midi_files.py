@@ -53,6 +53,20 @@ def test_the_first_tempo_and_metre_count() -> None:
     assert (music.tempo, music.beats_in_bar) == (60.0, 3)
 
 
+def test_a_title_is_the_name_of_the_only_track_or_of_one_without_notes() -> None:
+    """Standard MIDI Files 1.0: the name of the first track of a format 1 file is the sequence's."""
+
+    def named(name: str, *notes: mido.Message) -> list[mido.Message]:
+        return [mido.MetaMessage("track_name", name=name), *notes]
+
+    tune = named("Flute", *note(76, 480))
+    for tracks, title in (([tune], "Flute"), ([named("Evening"), tune], "Evening")):
+        assert parse_music(midi_bytes(*tracks), file_name="a.mid").title == title
+    assert (
+        parse_music(midi_bytes(tune, named("Bass", *note(48, 480))), file_name="a.mid").title == ""
+    )
+
+
 def test_percussion_is_no_part() -> None:
     content = midi_bytes(note(76, 480), note(40, 480, channel=9))
     assert len(parse_music(content, file_name="drums.mid").parts) == 1

@@ -14,6 +14,8 @@ from intonation.pitch.notes import note_name
 
 _COLUMNS_PER_BEAT = 4
 _SHORTEST_CELL = 5
+BREATH = " ’"
+"""A comma after the note, the usual breath mark."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def _cells(notes: Sequence[ScoreNote], tempo: float, cents: Sequence[float | Non
         cells.append(
             _Cell(
                 note.number,
-                note_name(note.target.midi),
+                _name(note),
                 chord if chord != before else "",
                 deviation,
                 max(_SHORTEST_CELL, len(chord) + 1, round(beats * _COLUMNS_PER_BEAT)),
@@ -82,6 +84,11 @@ def _cells(notes: Sequence[ScoreNote], tempo: float, cents: Sequence[float | Non
         )
         before = chord
     return cells
+
+
+def _name(note: ScoreNote) -> str:
+    """Return a note's name, with a comma after it where one breathes."""
+    return note_name(note.target.midi) + (BREATH if note.breathe_after else "")
 
 
 def _sounding_under(note: ScoreNote) -> str:

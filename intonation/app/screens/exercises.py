@@ -87,7 +87,7 @@ class ExercisesPage(Page):
     def print_all(self) -> None:
         """Print the marked exercise and how it is to be played."""
         if self.plan is not None:
-            width = self.query_one("#exercise").content_size.width
+            width = self.query_one("#exercise").scrollable_content_region.width
             text = exercise_description(
                 self.plan,
                 self.program.settings,
