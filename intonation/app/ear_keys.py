@@ -23,6 +23,15 @@ EAR = (
         in_key_line=True,
     ),
     *CHOOSING,
+    Key(
+        name="ear.example",
+        keys=("h",),
+        shown="H",
+        action="example",
+        label="Hear one",
+        explanation="Hear an example, told what to listen for; nothing is asked.",
+        in_key_line=True,
+    ),
     _BACK,
 )
 

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from intonation.listening.history import KeptTuning, kept
 from intonation.practice.ear_block import KnownEar, known_of
 
@@ -32,6 +34,7 @@ class EarSitting:
     def __init__(self, record: EarRecord, choices: EarChoices) -> None:
         self.record = record
         self.choices = choices
+        self.rng = np.random.default_rng()
 
 
 def answers_in_memory() -> ListeningAnswers:
@@ -66,15 +69,12 @@ class EarRecord:
 
     def known(self, player: str) -> KnownEar:
         """Return what earlier answers have told; this may take a moment."""
-        return known_of(self._opened().answers(player))
+        answers = self._opened()
+        return known_of(answers.answers(player), answers.tuned(player))
 
     def keep(self, player: str, answer: Answer) -> None:
         """Keep an answer; when this returns it is on the disk."""
         self._opened().add(player, kept(answer, answered_at=_now()))
-
-    def tuned(self, player: str) -> tuple[KeptTuning, ...]:
-        """Return the notes tuned so far."""
-        return self._opened().tuned(player)
 
     def keep_tuned(self, player: str, condition: Condition, note: TunedNote) -> None:
         """Keep a note that was tuned."""

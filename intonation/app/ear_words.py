@@ -68,5 +68,10 @@ def progress(spent_s: float, length_s: float, answers: int) -> str:
 
 
 def due_next(names: str) -> str:
-    """Return what the next block would practise."""
+    """Return what the next block practises."""
     return f"Next: {names}."
+
+
+def due_again(when: str) -> str:
+    """Return when what was practised is due again."""
+    return f"Due again: {when}."

@@ -139,17 +139,19 @@ def _print_block(result: "BlockResult") -> None:
 
 
 def _print_history(arguments: argparse.Namespace, kept: "ListeningAnswers") -> None:
-    from intonation.listening.history import day_results
-    from intonation.report.ear_table import ear_lines
+    from intonation.listening.history import day_results, day_tunings
+    from intonation.report.ear_table import ear_lines, tuning_lines
 
     results = day_results(kept.answers(arguments.player, drill=arguments.drill))
-    if not results:
+    tunings = day_tunings(kept.tuned(arguments.player, drill=arguments.drill))
+    if not results and not tunings:
         print(
             f"No answers of {arguments.player} are kept. The listening drills are in the "
             "interface: press L there."
         )
         return
     _print_lines(ear_lines(results))
+    _print_lines(tuning_lines(tunings))
     print("All in cents, with 90 % intervals. A bias of +3: 3 cents sharp sounds in tune.")
 
 

@@ -1,10 +1,11 @@
 """A listener's answers over weeks: what each day told, and what it means for the next one."""
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 
-from intonation.listening.adjustment import TunedNote
+from intonation.listening.adjustment import AdjustmentResult, TunedNote, adjustment_result
 from intonation.listening.estimate import EarEstimate
 from intonation.listening.plan import Practised
 from intonation.listening.prior import Prior, prior_from
@@ -60,6 +61,33 @@ class DayResult:
     estimate: EarEstimate
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayTuning:
+    """How notes of one condition were tuned on one day.
+
+    Parameters
+    ----------
+    condition, day
+        What was tuned, and when.
+    notes
+        Every setting.
+    """
+
+    condition: Condition
+    day: date
+    notes: tuple[TunedNote, ...]
+
+    @property
+    def result(self) -> AdjustmentResult | None:
+        """What they tell; None for fewer than three."""
+        return adjustment_result(self.notes)
+
+    @property
+    def rms_cents(self) -> float:
+        """Root mean square distance from in tune."""
+        return math.sqrt(sum(note.final_cents**2 for note in self.notes) / len(self.notes))
+
+
 def kept(answer: Answer, *, answered_at: datetime) -> KeptAnswer:
     """Return an answer as it is remembered."""
     trial = answer.trial
@@ -108,13 +136,32 @@ def latest_estimates(results: Sequence[DayResult]) -> dict[Condition, EarEstimat
     return {result.condition: result.estimate for result in results}
 
 
-def practised(results: Sequence[DayResult]) -> dict[Condition, Practised]:
+def day_tunings(tuned: Sequence[KeptTuning]) -> tuple[DayTuning, ...]:
+    """Return how notes were tuned on every day, the oldest day first."""
+    by_day: dict[tuple[date, Condition], list[TunedNote]] = {}
+    for tuning in sorted(tuned, key=lambda each: each.tuned_at):
+        by_day.setdefault((tuning.tuned_at.date(), tuning.condition), []).append(tuning.note)
+    return tuple(
+        DayTuning(condition=condition, day=day, notes=tuple(notes))
+        for (day, condition), notes in by_day.items()
+    )
+
+
+def practised(
+    results: Sequence[DayResult], tunings: Sequence[DayTuning] = ()
+) -> dict[Condition, Practised]:
     """Return, for the plan, the days and the latest result of every condition."""
-    days: dict[Condition, tuple[date, ...]] = {}
-    for result in results:
-        days[result.condition] = (*days.get(result.condition, ()), result.day)
-    latest = latest_estimates(results)
-    return {each: Practised(days=days[each], estimate=latest[each]) for each in days}
+    blurs = ((each.condition, each.day, each.estimate.blur_cents.value) for each in results)
+    tuned = ((each.condition, each.day, each.rms_cents) for each in tunings)
+    return _practised([*blurs, *tuned])
+
+
+def _practised(days: Iterable[tuple[Condition, date, float]]) -> dict[Condition, Practised]:
+    known: dict[Condition, Practised] = {}
+    for condition, day, blur_cents in days:
+        before = known[condition].days if condition in known else ()
+        known[condition] = Practised(days=(*before, day), blur_cents=blur_cents)
+    return known
 
 
 def _belief(answers: Sequence[KeptAnswer], prior: Prior) -> Belief:

@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from intonation.listening.estimate import EarEstimate
 from intonation.listening.trials import Condition
 
 GAPS_DAYS = (1, 3, 7, 16, 35)
@@ -25,12 +24,13 @@ class Practised:
     ----------
     days
         The days on which it was practised, in order.
-    estimate
-        What its answers tell.
+    blur_cents
+        How far apart, or how far off, things sounded alike at last: the larger, the more practice
+        it needs.
     """
 
     days: tuple[date, ...]
-    estimate: EarEstimate
+    blur_cents: float
 
 
 def gap_reached(days: Sequence[date]) -> int:
@@ -94,4 +94,4 @@ def _hardest(
 
 
 def _difficulty(practised: Practised) -> float:
-    return practised.estimate.blur_cents.value
+    return practised.blur_cents

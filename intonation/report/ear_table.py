@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Sequence
 
 from intonation.listening.estimate import Likely
-from intonation.listening.history import DayResult
+from intonation.listening.history import DayResult, DayTuning
 from intonation.report.cells import number
 from intonation.report.table import Column, table_lines
+from intonation.words.hearing import condition_name
 
 _COLUMNS = (
     Column("day", numeric=False),
@@ -15,6 +16,13 @@ _COLUMNS = (
     Column("threshold"),
 )
 _WITH_BIAS = (*_COLUMNS, Column("bias"))
+_TUNED = (
+    Column("day", numeric=False),
+    Column("what", numeric=False),
+    Column("notes"),
+    Column("on average"),
+    Column("spread"),
+)
 
 
 def ear_lines(results: Sequence[DayResult]) -> Iterator[str]:
@@ -26,6 +34,26 @@ def ear_lines(results: Sequence[DayResult]) -> Iterator[str]:
         yield drill.capitalize()
         yield from table_lines(columns, (_cells(each)[: len(columns)] for each in of_drill))
         yield ""
+
+
+def tuning_lines(tunings: Sequence[DayTuning]) -> Iterator[str]:
+    """Yield how notes were tuned by ear, one line for each day and condition; cents throughout."""
+    for drill in dict.fromkeys(tuning.condition.drill for tuning in tunings):
+        of_drill = [tuning for tuning in tunings if tuning.condition.drill == drill]
+        yield drill.capitalize()
+        yield from table_lines(_TUNED, map(_tuned_cells, of_drill))
+        yield ""
+
+
+def _tuned_cells(tuning: DayTuning) -> tuple[str, ...]:
+    found = tuning.result
+    return (
+        tuning.day.isoformat(),
+        condition_name(tuning.condition, short=True),
+        str(len(tuning.notes)),
+        _with_range(found.constant_cents if found else None),
+        _with_range(found.variable_cents if found else None),
+    )
 
 
 def _cells(result: DayResult) -> tuple[str, ...]:

@@ -1,9 +1,11 @@
 """The ear drills in words: what is asked, what an answer was worth, and how fine the ear is."""
 
+from collections.abc import Sequence
+
 from intonation.listening.adjustment import AdjustmentResult
 from intonation.listening.estimate import EarEstimate, Likely
 from intonation.listening.limens import Limen, Task, compared, limens_for
-from intonation.listening.trials import Answer, Condition
+from intonation.listening.trials import Answer, Condition, Trial
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
 
 QUESTIONS: dict[str, str] = {
@@ -28,10 +30,11 @@ _WITH_TRAINING = (
 )
 
 
-def condition_name(condition: Condition) -> str:
-    """Return what was asked about, for example ``"major third, high register"``."""
-    register = f"{condition.register} register"
-    return f"{condition.interval}, {register}" if condition.interval else register
+def condition_name(condition: Condition, *, short: bool = False) -> str:
+    """Return what was asked about: ``"major third, high register"``, ``"major third high"``."""
+    register = condition.register if short else f"{condition.register} register"
+    between = " " if short else ", "
+    return f"{condition.interval}{between}{register}" if condition.interval else register
 
 
 def answer_in_words(answer: Answer) -> str:
@@ -41,6 +44,35 @@ def answer_in_words(answer: Answer) -> str:
     off = sharp_or_flat(trial.deviation_cents, 1)
     sentence = f"{verdict}: {off}." if trial.deviation_cents else f"{verdict}."
     return sentence + _beats(trial.beats_hz) + _difference_tone(trial.difference_tone_cents)
+
+
+def example_in_words(trial: Trial) -> str:
+    """Return what is to be heard in a trial whose answer is told beforehand."""
+    off = sharp_or_flat(trial.deviation_cents, 1)
+    if trial.difference_tone_cents is not None:
+        hum = sharp_or_flat(trial.difference_tone_cents)
+        return (
+            "The root, then two high notes in tune: the low hum is the root again. Then the upper "
+            f"note is {off}: the hum is {hum}."
+        )
+    if not trial.choices:
+        return "So it sounds in tune: it stands still."
+    answer = f"The answer is {trial.right}"
+    return f"{answer}: {off}.{_beats(trial.beats_hz)}" if trial.deviation_cents else f"{answer}."
+
+
+def due_in_words(due: Sequence[tuple[Condition, int]]) -> str:
+    """Return when some things are to be listened to again; the days count from today."""
+    days = dict.fromkeys(sorted(days for _, days in due))
+    return "; ".join(
+        f"{', '.join(condition_name(each, short=True) for each, at in due if at == day)} "
+        f"{_in_days(day)}"
+        for day in days
+    )
+
+
+def _in_days(days: int) -> str:
+    return {0: "today", 1: "tomorrow"}.get(days, f"in {days} days")
 
 
 def estimate_in_words(condition: Condition, estimate: EarEstimate) -> str:

@@ -110,7 +110,7 @@ async def test_nothing_tells_the_deviation_while_a_trial_sounds(ears: EarStand) 
     async with ears.opened() as pilot:
         await started(ears, pilot)
         page = screen_text(pilot)
-        assert "1 flat     2 sharp" in page.replace("\N{NO-BREAK SPACE}", " ")
+        assert "1 flat     2 sharp" in page
         assert "cents" not in page
         await pressed(pilot, "9")  # no such answer
         assert ears.answers.answers("wren") == ()
@@ -249,6 +249,48 @@ async def test_every_drill_opens_and_takes_an_answer(ears: EarStand, drill: str)
         assert kept.condition.drill == drill
 
 
+@pytest.mark.parametrize(
+    ("drill", "told"),
+    [
+        ("which way", "The answer is"),
+        ("difference tone", "the low hum is the root again"),
+        ("tune it", "it stands still"),
+    ],
+)
+async def test_an_example_sounds_and_is_told_without_being_asked(
+    ears: EarStand, drill: str, told: str
+) -> None:
+    async with ears.opened() as pilot:
+        await pressed(pilot, "l")
+        pilot.app.choose_ear(EarChoices(drill=drill))
+        await pressed(pilot, "h")
+        assert len(ears.sounds) == 1
+        assert told in " ".join(screen_text(pilot).split())
+        assert ears.answers.answers("wren") == ()
+
+
+async def test_the_page_says_what_is_next_and_the_result_when_it_is_due_again(
+    ears: EarStand,
+) -> None:
+    async with ears.opened() as pilot:
+        await pressed(pilot, "l")
+        assert "Next: unison, low register; unison, high register." in screen_text(pilot)
+        await pressed(pilot, "space", "1", "escape")
+        assert "Due again: unison" in screen_text(pilot)
+        assert "tomorrow" in screen_text(pilot)
+
+
+async def test_notes_tuned_before_stand_under_the_choices(ears: EarStand) -> None:
+    async with ears.opened(size=(120, 40)) as pilot:
+        await started(
+            ears, pilot, drill="tune it", interval="fifth", register="low", feedback="in summary"
+        )
+        await pressed(pilot, *["space"] * NOTES_IN_BLOCK, "escape")
+        assert isinstance(pilot.app.screen, EarPage)
+        assert "fifth, low register" in screen_text(pilot)
+        assert "on average" in screen_text(pilot)
+
+
 async def test_what_was_chosen_is_remembered_for_the_next_sitting(ears: EarStand) -> None:
     async with ears.opened() as pilot:
         await pressed(pilot, "l", "right", "down", "down", "right")
@@ -270,11 +312,44 @@ def test_every_choice_can_be_stepped_through_and_is_explained() -> None:
             assert line.explained(chosen)
 
 
+SIZES = [(80, 24), (120, 40)]
 Open = Callable[[EarStand, Pilot[int]], Awaitable[None]]
 
 
 async def chosen_page(_: EarStand, pilot: Pilot[int]) -> None:
     await pressed(pilot, "l")
+
+
+async def page_with_results(ears: EarStand, pilot: Pilot[int]) -> None:
+    await heard_well(ears, pilot, answers=14)
+    await pressed(pilot, "escape", "escape")
+
+
+async def example(_: EarStand, pilot: Pilot[int]) -> None:
+    await pressed(pilot, "l", "right", "right", "right", "h")
+
+
+async def told(ears: EarStand, pilot: Pilot[int]) -> None:
+    await answered(ears, pilot, "1")
+
+
+async def answered(ears: EarStand, pilot: Pilot[int], answer: str) -> None:
+    """Give this answer in a block that asks about unisons."""
+    await started(ears, pilot, interval="unison", register="low")
+    await pressed(pilot, answer)
+
+
+async def heard_well(ears: EarStand, pilot: Pilot[int], *, answers: int) -> None:
+    """Answer as one who hears whatever is more than 6 cents off, and takes the rest for flat."""
+    await started(ears, pilot, interval="unison", register="low")
+    page = pilot.app.screen
+    assert isinstance(page, EarDrillPage)
+    for _ in range(answers):
+        assert page.block is not None
+        assert page.block.trial is not None
+        await pressed(pilot, "2" if page.block.trial.deviation_cents > 6.0 else "1")
+        await ears.heard_out(pilot)
+        await pressed(pilot, "space")
 
 
 async def drill_page(ears: EarStand, pilot: Pilot[int]) -> None:
@@ -286,8 +361,42 @@ async def tuning_page(ears: EarStand, pilot: Pilot[int]) -> None:
 
 
 async def result_page(ears: EarStand, pilot: Pilot[int]) -> None:
-    await started(ears, pilot)
-    await pressed(pilot, "1", "escape")
+    await heard_well(ears, pilot, answers=14)
+    await pressed(pilot, "escape")
+
+
+async def tuned_result_page(ears: EarStand, pilot: Pilot[int]) -> None:
+    await started(
+        ears, pilot, drill="tune it", interval="fifth", register="low", feedback="in summary"
+    )
+    await pressed(pilot, *["space"] * NOTES_IN_BLOCK)
+
+
+PICTURED = (
+    chosen_page,
+    page_with_results,
+    example,
+    drill_page,
+    told,
+    tuning_page,
+    result_page,
+    tuned_result_page,
+)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("page", PICTURED, ids=lambda page: page.__name__)
+def test_every_page_of_the_ear_looks_as_it_was_designed(
+    snap_compare: Callable[..., bool], page: Open, size: tuple[int, int]
+) -> None:
+    ears = EarStand()
+
+    async def go(pilot: Pilot[int]) -> None:
+        await settled(pilot)
+        pilot.app.ear.rng = np.random.default_rng(5)
+        await page(ears, pilot)
+
+    assert snap_compare(ears.app(), terminal_size=size, run_before=go)
 
 
 @pytest.mark.parametrize("page", [chosen_page, drill_page, tuning_page, result_page])

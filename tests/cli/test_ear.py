@@ -1,11 +1,17 @@
 """`intonation ear` shows what the ear drills have found, and lets a simulated listener do one."""
 
 import re
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from intonation.cli.main import main
+from intonation.listening.adjustment import TunedNote
+from intonation.listening.history import KeptTuning
+from intonation.listening.trials import Condition
+from intonation.store.listening_answers import ListeningAnswers
+from intonation.store.store import Store
 from tests.cli.running import intonation
 
 DRILLS = (
@@ -43,6 +49,22 @@ def test_every_drill_can_be_done_without_sound(
     text = printed(capsys, "--simulate", "--drill", drill, "--minutes", "3")
     assert "answers" in text
     assert "threshold" in text
+
+
+def test_the_history_lists_notes_tuned_by_ear_within_eighty_columns(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    record, sixth = tmp_path / "ears.sqlite", Condition(drill="tune it", interval="minor sixth")
+    with Store(record) as store:
+        kept = ListeningAnswers(store.database)
+        for number, cents in enumerate((-21.5, -33.5, -17.25)):
+            at = datetime(2031, 3, 14, 9, number, tzinfo=UTC)
+            note = TunedNote(start_cents=30.0, final_cents=cents)
+            kept.add_tuned("wren", KeptTuning(condition=sixth, tuned_at=at, note=note))
+    lines = printed(capsys, "--record", str(record), "--player", "wren").splitlines()
+    assert "Tune it" in lines
+    assert any("minor sixth low" in line and "−24.1 (" in line for line in lines)
+    assert max(map(len, lines)) <= 80
 
 
 def test_the_history_lists_what_a_named_record_has_kept(

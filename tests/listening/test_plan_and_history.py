@@ -8,12 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from intonation.listening.adjustment import TunedNote
 from intonation.listening.block import Block
 from intonation.listening.drill import drills
 from intonation.listening.drills.which_in_tune import WhichIsInTune
 from intonation.listening.history import (
     KeptAnswer,
+    KeptTuning,
     day_results,
+    day_tunings,
     kept,
     latest_estimates,
     practised,
@@ -23,7 +26,7 @@ from intonation.listening.plan import GAPS_DAYS, Practised, due_on, gap_reached,
 from intonation.listening.prior import UNKNOWN_LISTENER
 from intonation.listening.simulated_listener import SimulatedListener
 from intonation.listening.trials import Condition
-from tests.support.ears import ALTO_EAR, played, sharp_or_flat_results
+from tests.support.ears import ALTO_EAR, played
 
 START = date(2031, 3, 14)
 MORNING = datetime(2031, 3, 14, 9, 0, tzinfo=UTC)
@@ -33,10 +36,8 @@ def days(*after: int) -> tuple[date, ...]:
     return tuple(START + timedelta(days=each) for each in after)
 
 
-def with_threshold(cents: float, practised_on: tuple[date, ...]) -> Practised:
-    listener = SimulatedListener(threshold_cents=cents, lapses=0.0)
-    found = sharp_or_flat_results(listener, after=(40,), rng=np.random.default_rng(70))[40]
-    return Practised(days=practised_on, estimate=found)
+def with_blur(cents: float, practised_on: tuple[date, ...]) -> Practised:
+    return Practised(days=practised_on, blur_cents=cents)
 
 
 def test_practice_on_time_is_spaced_by_1_3_7_and_16_days() -> None:
@@ -65,9 +66,9 @@ def test_the_next_time_always_lies_ahead_of_the_last_that_counted(after: list[in
 def test_what_is_due_comes_first_the_weakest_of_it_before_the_rest_then_new_ones() -> None:
     offered = tuple(Condition(drill="which way", interval=name) for name in "abcdef")
     known = {
-        offered[0]: with_threshold(3.0, days(0)),
-        offered[1]: with_threshold(20.0, days(0)),
-        offered[2]: with_threshold(9.0, days(5)),
+        offered[0]: with_blur(3.0, days(0)),
+        offered[1]: with_blur(20.0, days(0)),
+        offered[2]: with_blur(9.0, days(5)),
     }
     chosen = next_conditions(offered, known, today=START + timedelta(days=5))
     assert [each.interval for each in chosen] == ["b", "a", "d", "e"]
@@ -75,7 +76,7 @@ def test_what_is_due_comes_first_the_weakest_of_it_before_the_rest_then_new_ones
 
 def test_there_is_always_something_to_practise() -> None:
     only = Condition(drill="which way", interval="fifth")
-    known = {only: with_threshold(5.0, days(0))}
+    known = {only: with_blur(5.0, days(0))}
     assert next_conditions((only,), known, today=START) == (only,)
     assert next_conditions((only,), {}, today=START) == (only,)
 
@@ -138,3 +139,23 @@ def test_a_day_with_two_and_three_versions_of_an_interval_counts_both() -> None:
     (found,) = day_results(answers)
     assert found.estimate.answers == len(answers)
     assert found.estimate.threshold_cents.low < 9.0 < found.estimate.threshold_cents.high
+
+
+def test_notes_tuned_by_ear_count_for_the_plan_day_by_day() -> None:
+    octave = Condition(drill="tune it", interval="octave")
+    finals_cents = ((0, (6.0, -6.0, 6.0)), (1, (3.0, 4.0)), (4, (1.0, -1.0, 1.0)))
+    tuned = [
+        KeptTuning(
+            condition=octave,
+            tuned_at=MORNING + timedelta(days=day, seconds=number),
+            note=TunedNote(start_cents=20.0, final_cents=cents),
+        )
+        for day, finals in finals_cents
+        for number, cents in enumerate(finals)
+    ]
+    tunings = day_tunings(tuned)
+    assert [each.rms_cents for each in tunings] == pytest.approx([6.0, 12.5**0.5, 1.0])
+    assert [each.result is None for each in tunings] == [False, True, False]  # two are too few
+    known = practised((), tunings)
+    assert known[octave] == Practised(days=days(0, 1, 4), blur_cents=1.0)
+    assert due_on(known[octave].days) == START + timedelta(days=11)

@@ -14,15 +14,21 @@ from textual.worker import Worker, WorkerState
 from intonation.app import ear_words as words
 from intonation.app.choices import Choice
 from intonation.app.ear_choices import ear_choices
-from intonation.app.ear_drill import drill_intervals
+from intonation.app.ear_drill import Example, conditions_of, drill_intervals, example_of
 from intonation.app.ear_keys import EAR
 from intonation.app.keys import EVERYWHERE, bindings
-from intonation.app.printing.inks import SOFT, TEXT
+from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.screens.choosing import ChoosingPage
+from intonation.errors import IntonationError
 from intonation.practice.ear_block import NOTHING_KNOWN, KnownEar
 from intonation.practice.ear_choices import EarChoices
 from intonation.words.cautions import LOUDNESS
-from intonation.words.hearing import estimate_in_words
+from intonation.words.hearing import (
+    condition_name,
+    estimate_in_words,
+    example_in_words,
+    tuned_in_words,
+)
 
 _MOST_RESULTS = 5
 
@@ -48,6 +54,7 @@ class EarPage(ChoosingPage[EarChoices]):
 
     def change_to(self, settings: EarChoices) -> None:
         """Remember another choice."""
+        self._print_said("")
         self.program.choose_ear(settings)
         self.print_all()
 
@@ -56,11 +63,13 @@ class EarPage(ChoosingPage[EarChoices]):
         yield from super().body()
         yield Static(words.WHAT_HAPPENS, id="what-happens", markup=False)
         yield Static(LOUDNESS, id="caution", markup=False)
+        yield Static(id="ear-said", markup=False)
         yield Static(id="ear-results", markup=False)
 
     def on_mount(self) -> None:
         """Look up what is known, in the background."""
         super().on_mount()
+        self._print_said("")
         self._look_up()
 
     def on_screen_resume(self) -> None:
@@ -70,13 +79,17 @@ class EarPage(ChoosingPage[EarChoices]):
             self._look_up()
 
     @on(Worker.StateChanged)
-    def take_known(self, changed: Worker.StateChanged) -> None:
-        """Print what is known."""
-        if changed.state is WorkerState.SUCCESS and isinstance(changed.worker.result, KnownEar):
-            self.known = changed.worker.result
-            self.print_all()
-        elif changed.state is WorkerState.ERROR:
+    def take_made(self, changed: Worker.StateChanged) -> None:
+        """Print what is known, or sound the example that was made."""
+        made = changed.worker.result
+        if changed.state is WorkerState.ERROR:
             self.show_troubles((*self.program.troubles, str(changed.worker.error)))
+        elif changed.state is WorkerState.SUCCESS and isinstance(made, KnownEar):
+            self.known = made
+            self.print_all()
+        elif changed.state is WorkerState.SUCCESS and isinstance(made, Example):
+            self._print_said(example_in_words(made.trial))
+            self.program.play(made.samples)
 
     def print_all(self) -> None:
         """Print the latest results of the chosen drill."""
@@ -88,7 +101,19 @@ class EarPage(ChoosingPage[EarChoices]):
         from intonation.app.screens.ear_tuning import EarTuningPage
 
         chosen = self.program.ear.choices
+        self._print_said("")
         self.app.push_screen(EarTuningPage(chosen) if chosen.is_tuning else EarDrillPage(chosen))
+
+    def action_example(self) -> None:
+        """Sound an example, and say what to listen for."""
+        chosen, settings = self.program.ear.choices, self.program.settings
+        self.run_worker(
+            lambda: example_of(chosen, settings, self.program.ear.rng),
+            group="example",
+            thread=True,
+            exclusive=True,
+            exit_on_error=False,
+        )
 
     def action_back(self) -> None:
         """Go back to practice."""
@@ -100,13 +125,27 @@ class EarPage(ChoosingPage[EarChoices]):
             lambda: record.known(player), thread=True, exclusive=True, exit_on_error=False
         )
 
+    def _print_said(self, sentence: str) -> None:
+        said = self.query_one("#ear-said", Static)
+        said.display = bool(sentence)
+        self.query_one("#ear-results").display = not sentence  # both would not fit
+        said.update(Content.styled(sentence, STRONG))
+
     def _results(self) -> Content:
-        chosen = self.program.ear.choices
-        lines = [
-            estimate_in_words(condition, found)
-            for condition, found in self.known.estimates.items()
-            if condition.drill == chosen.drill
-        ][-_MOST_RESULTS:]
-        if not lines and not chosen.is_tuning:
-            return Content.styled(words.NO_RESULTS, SOFT)
-        return Content("\n").join([Content.styled(line, TEXT) for line in lines])
+        chosen, known = self.program.ear.choices, self.known
+        found = {each: estimate_in_words(each, known.estimates[each]) for each in known.estimates}
+        found |= {each: tuned_in_words(each, known.tunings[each]) for each in known.tunings}
+        lines = [line for each, line in found.items() if each.drill == chosen.drill]
+        shown = [Content.styled(line, TEXT) for line in lines[-_MOST_RESULTS:]]
+        nothing = [] if lines else [Content.styled(words.NO_RESULTS, SOFT)]
+        return Content("\n").join([*nothing, *shown, Content.styled(self._due(), SOFT)])
+
+    def _due(self) -> str:
+        """Return what a block would practise now."""
+        program = self.program
+        chosen, today = program.ear.choices, program.ear.record.today
+        try:
+            due = conditions_of(chosen, program.settings, self.known, today=today)
+        except IntonationError as error:
+            return str(error)
+        return words.due_next("; ".join(condition_name(each) for each in due))

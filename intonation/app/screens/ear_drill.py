@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import count
+from itertools import count, zip_longest
 from time import monotonic
 from typing import ClassVar
 
@@ -21,6 +21,8 @@ from intonation.listening.block import Block
 from intonation.listening.trials import Answer
 from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import answer_in_words, condition_name
+
+_LONGEST_LINE = 64
 
 
 class EarDrillPage(EarSoundPage):
@@ -122,7 +124,7 @@ class EarDrillPage(EarSoundPage):
         if block is None or block.trial is None:
             return
         trial = block.trial
-        self.print_answers("     ".join(map(_label, trial.choices, count(1))))
+        self.print_answers(_in_rows([*map(_label, trial.choices, count(1))]))
         self.print_said(words.LISTEN)
         done = len(block.result().answers)
         progress = words.progress(block.spent_s, 60.0 * self.chosen.minutes, done)
@@ -134,6 +136,15 @@ class EarDrillPage(EarSoundPage):
 
 
 def _label(choice: str, number: int) -> str:
-    """Return an answer with its number, not to be broken at the end of a line."""
-    label = choice if choice == str(number) else f"{number} {choice}"
-    return label.replace(" ", "\N{NO-BREAK SPACE}")
+    """Return an answer with its number."""
+    return choice if choice == str(number) else f"{number} {choice}"
+
+
+def _in_rows(labels: list[str]) -> str:
+    """Return the answers in one line, or two to a line, each pair under the one before."""
+    line = "     ".join(labels)
+    if len(line) <= _LONGEST_LINE:
+        return line
+    width = max(map(len, labels)) + 5
+    rows = zip_longest(labels[::2], labels[1::2], fillvalue="")
+    return "\n".join(f"{left:{width}}{right}".rstrip() for left, right in rows)

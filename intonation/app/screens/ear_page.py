@@ -36,9 +36,13 @@ class EarSoundPage(Page):
     def __init__(self, chosen: EarChoices) -> None:
         super().__init__()
         self.chosen = chosen
-        self.rng = np.random.default_rng()
         self.is_sounding = False
         self.was_lost = False
+
+    @property
+    def rng(self) -> np.random.Generator:
+        """What draws the trials."""
+        return self.program.ear.rng
 
     def body(self) -> ComposeResult:
         """Lay out the question, the answers, and what was said about the last one."""

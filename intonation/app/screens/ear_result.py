@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
+from textual.worker import Worker, WorkerState
 
 from intonation.app import ear_words as words
 from intonation.app.ear_keys import RESULT
@@ -22,11 +24,13 @@ from intonation.listening.drills.tune_note import WhichNote
 from intonation.listening.limens import Task
 from intonation.listening.trials import Answer, Condition
 from intonation.practice.ear import ear_setting_of
+from intonation.practice.ear_block import KnownEar, days_until_due
 from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import (
     HOW_FINE,
     answer_in_words,
     condition_name,
+    due_in_words,
     estimate_in_words,
     framed,
     tuned_in_words,
@@ -67,6 +71,27 @@ class EarResultPage(Page):
         """Lay out the result, to be scrolled where it is long."""
         with VerticalScroll(id="summary-list"):
             yield Static(id="summary-rows", markup=False)
+            yield Static(id="ear-due", markup=False)
+
+    def on_mount(self) -> None:
+        """Look up when this is due again, in the background."""
+        super().on_mount()
+        player, record = self.program.settings.player, self.program.ear.record
+        self.run_worker(lambda: record.known(player), thread=True, exit_on_error=False)
+
+    @on(Worker.StateChanged)
+    def take_known(self, changed: Worker.StateChanged) -> None:
+        """Say when this is due again."""
+        known = changed.worker.result
+        if changed.state is not WorkerState.SUCCESS or not isinstance(known, KnownEar):
+            return
+        practised = [each for each, _ in self.tuned]
+        practised += list(self.block.estimates) if self.block else []
+        today = self.program.ear.record.today
+        due = days_until_due(known, tuple(dict.fromkeys(practised)), today=today)
+        if due:
+            due_again = words.due_again(due_in_words(due))
+            self.query_one("#ear-due", Static).update(Content.styled(due_again, TEXT))
 
     def print_all(self) -> None:
         """Print the result."""

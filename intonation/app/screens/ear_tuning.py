@@ -11,7 +11,7 @@ from textual.widgets import Label
 from textual.worker import Worker, WorkerState
 
 from intonation.app import ear_words as words
-from intonation.app.ear_drill import conditions_to_tune, sound_to_tune
+from intonation.app.ear_drill import notes_to_tune, sound_to_tune
 from intonation.app.ear_keys import TUNING
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.screens.ear_page import EarSoundPage
@@ -38,6 +38,7 @@ class EarTuningPage(EarSoundPage):
         super().__init__(chosen)
         self.tuned: list[tuple[Condition, TunedNote]] = []
         self.note: NoteToTune | None = None
+        self.conditions: tuple[Condition, ...] = ()
         self._is_left = False
 
     def on_mount(self) -> None:
@@ -45,15 +46,20 @@ class EarTuningPage(EarSoundPage):
         super().on_mount()
         self.print_answers(words.TUNE_NOW)
         self.drill = TuneIt(ear_setting_of(self.program.settings))
-        self.conditions = conditions_to_tune(self.chosen, self.drill)
-        self._give_note()
+        settings, record = self.program.settings, self.program.ear.record
+        self.make(lambda: notes_to_tune(self.chosen, settings, record))
 
     @on(Worker.StateChanged)
     def take_made(self, changed: Worker.StateChanged) -> None:
-        """Sound the note where it stands now."""
+        """Give the first note when it is known what is due; sound it where it stands now."""
         made = changed.worker.result
-        if changed.state is WorkerState.SUCCESS and isinstance(made, np.ndarray):
+        if changed.state is WorkerState.ERROR:
+            self.show_troubles((*self.program.troubles, str(changed.worker.error)))
+        elif changed.state is WorkerState.SUCCESS and isinstance(made, np.ndarray):
             self.sound(made)
+        elif changed.state is WorkerState.SUCCESS and isinstance(made, tuple):
+            self.conditions = made
+            self._give_note()
 
     def action_turn(self, coarse: int, fine: int) -> None:
         """Move the note and sound it."""
