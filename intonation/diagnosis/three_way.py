@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from intonation.diagnosis.parts import Interval
+from intonation.diagnosis.parts import HALF_WIDTH_90, Interval
 from intonation.diagnosis.readings import Array
 
 Lever = Literal["ear", "breath", "instrument"]
@@ -21,11 +21,16 @@ FEWEST_MATCHED = 4
 """With fewer notes against a reference the spread of the aim cannot be told."""
 
 _DRAWS = 4000
+_LEAST_CENTS = 0.2
 _SEED = 27
 _FOLLOWING, _FOLLOWING_SPREAD = 0.8, 0.15
 _BLUR_SHARE, _BLUR_LOG_SPREAD = 1.0 / 1.5, 0.35
-_STUDENT_FREEDOM = 5.0
 """How far a player follows what is heard, and how much of the blur reaches the pitch (invented)."""
+_END_CENTS, _DAY_CENTS = 2.0, 2.0
+"""How surely the ends of a swell are known: each of them, and all of them together on another
+day (invented)."""
+_SLIP_SHARE, _SLIP_CENTS = 0.04, 40.0
+"""Notes that were held for another reason than aim, and how far off those are (invented)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,13 +61,14 @@ class MatchedNote:
         How far from the reference it was held.
     unmatched_cents
         How far from the reference this player sounds on it without one.
-    reach_cents
-        How far the reference lies outside the note's range of bending, signed; 0 inside.
+    low_cents, high_cents
+        Between what the note can be bent to, from the reference; infinite if that is not known.
     """
 
     cents: float
     unmatched_cents: float = 0.0
-    reach_cents: float = 0.0
+    low_cents: float = -math.inf
+    high_cents: float = math.inf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,22 +79,6 @@ class ThreeWay:
     breath: Interval
     instrument: Interval
     largest: dict[Lever, float]
-
-
-def reach_cents(*, target_cents: float, soft_cents: float, loud_cents: float) -> float:
-    """Return how far a target lies outside what breath can bend a note to; 0 inside.
-
-    Parameters
-    ----------
-    target_cents
-        Of the reference, on the same scale as the others.
-    soft_cents, loud_cents
-        Pitch of the note at the softest and the loudest clean tone.
-    """
-    low, high = sorted((soft_cents, loud_cents))
-    if target_cents < low:
-        return low - target_cents
-    return min(high - target_cents, 0.0)
 
 
 def three_way(
@@ -108,13 +98,13 @@ def three_way(
     if hearing is None or len(matched) < FEWEST_MATCHED:
         return None
     draws = _drawn(hearing, motor_cents)
-    weight = _weights(matched, draws)
-    reach = np.array([note.reach_cents for note in matched])
+    reach = _reach(matched)
+    weight = _weights(matched, draws, reach)
     sizes = np.stack(
         [
             np.hypot(draws.bias, draws.blur),
             draws.motor,
-            np.full(_DRAWS, math.sqrt(float(np.mean(reach**2)))),
+            np.sqrt(np.mean(reach**2, axis=0)),
         ]
     )
     best = np.argmax(sizes, axis=0)
@@ -136,25 +126,42 @@ def _drawn(hearing: Hearing, motor_cents: Interval) -> _Draws:
     normal = np.random.default_rng(_SEED).standard_normal((5, _DRAWS))
     blur = np.exp(hearing.log_blur + hearing.log_blur_sd * normal[1])
     share = _BLUR_SHARE * np.exp(_BLUR_LOG_SPREAD * normal[2])
-    spread = (motor_cents.high - motor_cents.low) / (2.0 * 1.645)
+    motor = max(motor_cents.mean, _LEAST_CENTS)
+    spread = (motor_cents.high - motor_cents.low) / (2.0 * HALF_WIDTH_90 * motor)
     return _Draws(
         bias=hearing.bias_cents + hearing.bias_sd_cents * normal[0],
         blur=blur * share,
-        motor=np.maximum(motor_cents.mean + spread * normal[3], 0.2),
+        motor=motor * np.exp(min(spread, 1.0) * normal[3]),
         following=np.clip(_FOLLOWING + _FOLLOWING_SPREAD * normal[4], 0.0, 1.0),
     )
 
 
-def _weights(matched: Sequence[MatchedNote], draws: _Draws) -> Array:
-    """Return how well each draw explains the notes: a Student density, so that slips count less."""
-    spread = draws.blur**2 + draws.motor**2
+def _reach(matched: Sequence[MatchedNote]) -> Array:
+    """Return how far each reference lies outside what its note can be bent to, (notes, draws)."""
+    normal = np.random.default_rng(_SEED + 1).standard_normal((2 * len(matched) + 1, _DRAWS))
+    day, ends = _DAY_CENTS * normal[0], _END_CENTS * normal[1:]
+    low = np.array([note.low_cents for note in matched])[:, None] + ends[::2] + day
+    high = np.array([note.high_cents for note in matched])[:, None] + ends[1::2] + day
+    reach: Array = np.maximum(low, 0.0) + np.minimum(high, 0.0)
+    return reach
+
+
+def _weights(matched: Sequence[MatchedNote], draws: _Draws, reach: Array) -> Array:
+    """Return how well each draw explains the notes, of which a few are slips."""
+    variance = draws.blur**2 + draws.motor**2
     log_weight = np.zeros(_DRAWS)
-    for note in matched:
-        expected = draws.bias + (1.0 - draws.following) * note.unmatched_cents + note.reach_cents
-        off = (note.cents - expected) ** 2 / (spread * _STUDENT_FREEDOM)
-        log_weight -= 0.5 * (_STUDENT_FREEDOM + 1.0) * np.log1p(off) + 0.5 * np.log(spread)
+    for note, outside in zip(matched, reach, strict=True):
+        expected = draws.bias + (1.0 - draws.following) * note.unmatched_cents + outside
+        off = note.cents - expected
+        aimed = (1.0 - _SLIP_SHARE) * _density(off, variance)
+        log_weight += np.log(aimed + _SLIP_SHARE * _density(off, variance + _SLIP_CENTS**2))
     weight = np.exp(log_weight - log_weight.max())
     return np.asarray(weight / weight.sum(), dtype=np.float64)
+
+
+def _density(value: Array, variance: Array) -> Array:
+    density: Array = np.exp(-0.5 * value**2 / variance) / np.sqrt(variance)
+    return np.maximum(density, 1e-300)
 
 
 def _interval(drawn: Array, weight: Array) -> Interval:

@@ -14,7 +14,6 @@ from intonation.diagnosis.three_way import (
     Hearing,
     MatchedNote,
     ThreeWay,
-    reach_cents,
     three_way,
 )
 from intonation.heldnotes.row import HeldNoteRow
@@ -112,9 +111,14 @@ def matched_notes(known: Known) -> list[MatchedNote]:
         if held.midi not in usual:
             continue
         soft, loud = ends.get(held.midi, (-math.inf, math.inf))
-        reach = reach_cents(target_cents=held.target_cents, soft_cents=soft, loud_cents=loud)
-        unmatched = pitch + usual[held.midi] - held.target_cents
-        notes.append(MatchedNote(cents=held.cents, unmatched_cents=unmatched, reach_cents=reach))
+        notes.append(
+            MatchedNote(
+                cents=held.cents,
+                unmatched_cents=pitch + usual[held.midi] - held.target_cents,
+                low_cents=soft - held.target_cents,
+                high_cents=loud - held.target_cents,
+            )
+        )
     return notes
 
 
