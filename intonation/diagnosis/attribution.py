@@ -8,7 +8,7 @@ import numpy as np
 
 from intonation.diagnosis.bending import Bending, bending_of
 from intonation.diagnosis.design import Design, design_of, model_of
-from intonation.diagnosis.easing import NO_EASING, Easing, eased, eased_further
+from intonation.diagnosis.easing import NO_EASING, Easing, eased, eased_further, with_doubt
 from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import log_size_precision
@@ -115,6 +115,8 @@ def sized(evidence: Evidence, *, progress: Progress = unwatched) -> Attribution:
         breath = design.breath @ posterior(model, log_size).mean
         breath_db = np.clip(breath, -_HIGHEST_BREATH_DB, _HIGHEST_BREATH_DB)
         progress(0.2 * (done + 1))
+    design = _design(evidence, stack, bending, Setting(), breath_db)
+    easing = with_doubt(easing, design, log_size, measured=measured)
     return Attribution(evidence, bending, ideal, (), log_size, easing, breath_db)
 
 

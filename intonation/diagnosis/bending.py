@@ -1,5 +1,6 @@
 """How the pitch of every note bends with breath: slopes and curvatures, drawn together."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,6 +9,35 @@ import numpy as np
 from intonation.diagnosis import magnitudes
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.readings import Array
+
+_SCALES = (0.5, 0.75, 1.0, 1.4, 2.0, 2.8)
+_LOG_SCALE_SPREAD = 0.5
+"""How much more, or less, than usual the notes of an instrument may differ in how they bend."""
+_MIDDLE_DB = math.hypot(magnitudes.FIXED.swell_db, magnitudes.size_of("middle"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Usual:
+    """What is usual: the middle, and the spreads of height, tilt per octave, and single notes."""
+
+    middle: float
+    height: float
+    tilt: float
+    note: float
+
+
+_SLOPE = _Usual(
+    magnitudes.USUAL_CENTS_PER_DB,
+    magnitudes.CENTS_PER_DB_SPREAD,
+    magnitudes.CENTS_PER_DB_TILT,
+    magnitudes.NOTE_CENTS_PER_DB_SPREAD,
+)
+_CURVATURE = _Usual(
+    magnitudes.USUAL_CURVATURE,
+    magnitudes.CURVATURE_SPREAD,
+    magnitudes.CURVATURE_TILT,
+    magnitudes.NOTE_CURVATURE_SPREAD,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,21 +64,15 @@ def bending_of(evidence: Evidence) -> Bending:
     slopes, spreads, curvatures = [], [], []
     for instrument in range(len(evidence.axes.instruments)):
         shapes = [(s.note, s.shape) for s in evidence.swells if s.instrument == instrument]
+        curvature, _ = _drawn_together(
+            octaves, [(n, s.curvature, s.curvature_error) for n, s in shapes], _CURVATURE
+        )
+        # A swell shows the slope in its own middle, which is not quite that of the note's range.
+        astray = 2.0 * float(np.median(np.abs(curvature))) * _MIDDLE_DB
         slope, slope_sd = _drawn_together(
             octaves,
-            [(n, s.cents_per_db, s.cents_per_db_error) for n, s in shapes],
-            usual=magnitudes.USUAL_CENTS_PER_DB,
-            spreads=(
-                magnitudes.CENTS_PER_DB_SPREAD,
-                magnitudes.CENTS_PER_DB_TILT,
-                magnitudes.NOTE_CENTS_PER_DB_SPREAD,
-            ),
-        )
-        curvature, _ = _drawn_together(
-            octaves,
-            [(n, s.curvature, s.curvature_error) for n, s in shapes],
-            usual=magnitudes.USUAL_CURVATURE,
-            spreads=(magnitudes.CURVATURE_SPREAD, 0.02, magnitudes.NOTE_CURVATURE_SPREAD),
+            [(n, s.cents_per_db, _together(s.cents_per_db_error, astray)) for n, s in shapes],
+            _SLOPE,
         )
         slopes.append(np.maximum(slope, 0.5))
         spreads.append(slope_sd)
@@ -60,30 +84,49 @@ def bending_of(evidence: Evidence) -> Bending:
     )
 
 
+def _together(error: float | None, more: float) -> float | None:
+    return None if error is None else math.hypot(error, more)
+
+
 def _drawn_together(
-    octaves: Array,
-    seen: Sequence[tuple[int, float | None, float | None]],
-    *,
-    usual: float,
-    spreads: tuple[float, float, float],
+    octaves: Array, seen: Sequence[tuple[int, float | None, float | None]], usual: _Usual
 ) -> tuple[Array, Array]:
     """Return posterior mean and standard deviation of one value per note.
 
-    The prior is a line over the compass with a deviation of every note; ``spreads`` are the
-    standard deviations of its height, its slope per octave, and the deviations.
+    The prior is a line over the compass with a deviation of every note, whose size is averaged
+    over by its evidence.
     """
-    height, tilt, own = spreads
-    prior = height**2 + tilt**2 * np.outer(octaves, octaves) + own**2 * np.eye(len(octaves))
     known = [(n, v, e) for n, v, e in seen if v is not None and e is not None]
+    line = usual.height**2 + usual.tilt**2 * np.outer(octaves, octaves)
     if not known:
-        return np.full(len(octaves), usual), np.sqrt(np.diag(prior))
+        variance = np.diag(line) + usual.note**2
+        return np.full(len(octaves), usual.middle), np.sqrt(variance)
+    means, variances, log_weights = [], [], []
+    for scale in _SCALES:
+        prior = line + (scale * usual.note) ** 2 * np.eye(len(octaves))
+        mean, variance, evidence = _given(prior, known, usual.middle)
+        means.append(mean)
+        variances.append(variance)
+        log_weights.append(evidence - 0.5 * (math.log(scale) / _LOG_SCALE_SPREAD) ** 2)
+    weight = np.exp(np.array(log_weights) - max(log_weights))
+    weight /= weight.sum()
+    centre = weight @ np.array(means)
+    spread = weight @ (np.array(variances) + (np.array(means) - centre) ** 2)
+    return centre, np.sqrt(spread)
+
+
+def _given(
+    prior: Array, known: Sequence[tuple[int, float, float]], usual: float
+) -> tuple[Array, Array, float]:
+    """Return posterior mean and variance of every note, and the log evidence of what was seen."""
     where = np.array([n for n, _, _ in known], dtype=np.intp)
     precision = np.bincount(where, weights=[1.0 / e**2 for _, _, e in known])
     note = np.flatnonzero(precision)
     summed = np.bincount(where, weights=[v / e**2 for _, v, e in known])
-    value = summed[note] / precision[note]
-    weight = np.linalg.inv(prior[np.ix_(note, note)] + np.diag(1.0 / precision[note]))
+    off = summed[note] / precision[note] - usual
+    covariance = prior[np.ix_(note, note)] + np.diag(1.0 / precision[note])
+    weight = np.linalg.inv(covariance)
     seen_through = prior[:, note] @ weight
-    mean = usual + seen_through @ (value - usual)
     variance = np.diag(prior) - np.einsum("ij,ij->i", seen_through, prior[:, note])
-    return mean, np.sqrt(variance)
+    evidence = -0.5 * float(np.linalg.slogdet(covariance)[1] + off @ weight @ off)
+    return usual + seen_through @ off, variance, evidence

@@ -8,7 +8,7 @@ from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.effects import Block, Setting, blocks_of
 from intonation.diagnosis.magnitudes import FIXED, FREE, size_of
 from intonation.diagnosis.mixed_model import FIXED_SIZE, MixedModel
-from intonation.diagnosis.readings import Array, Axes, Readings
+from intonation.diagnosis.readings import Array, Axes, Numbers, Readings
 
 _MIDDLE_NOISE = 0.7
 """The middle of a swell rests on several steps, so its pitch is better measured than one tone's."""
@@ -86,6 +86,27 @@ class Design:
                 return slice(start, start + len(block.sd))
             start += len(block.sd)
         return slice(start, start)
+
+    def own_effects(self, row: int, middles: Numbers) -> Numbers:
+        """Return the columns of effects that one note has to itself.
+
+        Parameters
+        ----------
+        row
+            A reading of the note.
+        middles
+            Readings that are middles of its swells.
+        """
+        one = np.array([row])
+        wanted = (("instrument note", one), ("fingers note", one), ("breath note", one))
+        columns = []
+        for name, rows in (*wanted, ("passing breath", middles)):
+            start = self.columns_named(name).start
+            block = next(block for block in self.blocks if block.name == name)
+            acts = block.breath if block.pitch is None else block.pitch
+            if acts is not None:
+                columns.append(start + np.flatnonzero(acts[rows].any(axis=0)))
+        return np.concatenate(columns)
 
 
 def _or_nothing(columns: Array | None, rows: int, block: Block) -> Array:

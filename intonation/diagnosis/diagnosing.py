@@ -143,22 +143,17 @@ def _is_open(verdict: Verdict) -> bool:
     return verdict.startswith(("at least", "not enough"))
 
 
+_ASKED = np.array([[1, 1, 1], [1, 0, 0], [0, 1, 1], [0, 1, 0], [0, 0, 1]], dtype=float)
+"""What is told of a note, by its instrument, breath and fingers."""
+
+
 def _notes(case: _Case, tolerance_cents: float) -> list[NoteDiagnosis]:
-    count = len(case.parts.notes)
-    eye, none = np.eye(count), np.zeros((count, count))
-    rows = ((eye, eye, eye), (eye, none, none), (none, eye, eye), (none, eye, none))
-    asked = np.vstack([np.hstack(row) for row in (*rows, (none, none, eye))])
-    mean, sd = (values.reshape(5, count) for values in case.parts.mixed(asked))
-    return [
-        _note(case, i, tuple(map(interval, mean[:, i], sd[:, i])), tolerance_cents)
-        for i in range(count)
-    ]
+    return [_note(case, i, tolerance_cents) for i in range(len(case.parts.notes))]
 
 
-def _note(
-    case: _Case, index: int, parted: Sequence[Interval], tolerance_cents: float
-) -> NoteDiagnosis:
-    total, instrument, player, breath, habit = parted
+def _note(case: _Case, index: int, tolerance_cents: float) -> NoteDiagnosis:
+    mixture = case.parts.of_notes[index]
+    total, instrument, player, breath, habit = (interval(*mixture.moments(a)) for a in _ASKED)
     parts, knowable = case.parts, case.knowable
     note = case.evidence.axes.notes.index(parts.notes[index])
     chances = probabilities(parts.pairs_of(index), tolerance_cents=tolerance_cents)
@@ -182,4 +177,5 @@ def _note(
         cents_per_db=bends,
         verdict=verdict,
         probabilities=chances,
+        days_disagree=note in case.contradicted,
     )

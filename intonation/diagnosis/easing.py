@@ -3,20 +3,27 @@
 A variance-shift outlier model: a suspect gets exactly the variance that makes it merely unusual.
 """
 
+from collections import Counter
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from intonation.diagnosis.design import Design, model_of
+from intonation.diagnosis.magnitudes import FREE
 from intonation.diagnosis.mixed_model import MixedModel, posterior
 from intonation.diagnosis.readings import Array, Flags
 
 _SURPRISE = 2.6
 _DAY_SURPRISE = 2.4
 _EASED_TO = 1.8
+_LARGEST_DAY_LOG_SIZE = 0.5
+"""A day's own size is taken to be no larger when days are compared: else they would excuse it."""
 
+DAY = FREE.index("day")
 Day = tuple[int, int]
 """A day and a note, by index."""
+Owner = tuple[int, int, int]
+"""A player, an instrument and a note, by index."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +80,34 @@ def eased_further(
     return easing
 
 
+def with_doubt(easing: Easing, design: Design, log_size: Array, *, measured: int) -> Easing:
+    """Return an easing in which days of a note that contradict each other all count for less.
+
+    If most days of a note lie apart, nobody knows which to believe: every one of them gets the
+    variance between them, as if drawn at random from days like these.
+    """
+    owners = _owners(design, measured)
+    days, several = _days(design), _on_several_days(design, measured)
+    if not several.any():
+        return easing
+    capped = log_size.copy()
+    capped[DAY] = min(capped[DAY], _LARGEST_DAY_LOG_SIZE)
+    model = eased(model_of(design, measured=measured), design, Easing(easing.rows, {}), capped)
+    columns = model.design[:, design.columns_named("passing day")][:, several]
+    surprise, precision = posterior(model, capped).surprise(columns)
+    places = [day for day, there in zip(days, several, strict=True) if there]
+    found: dict[Owner, list[int]] = {}
+    for i, place in enumerate(places):
+        found.setdefault(owners[place], []).append(i)
+    more = dict(easing.days)
+    for own in found.values():
+        if 2 * np.sum(np.abs(surprise[own]) > _DAY_SURPRISE) >= len(own):
+            apart = float(np.mean(surprise[own] ** 2 / precision[own]))
+            between = apart * (len(own) - 1) / len(own)
+            more |= {places[i]: max(between, more.get(places[i], 0.0)) for i in own}
+    return Easing(easing.rows, more)
+
+
 def _added(surprise: Array, precision: Array, *, limit: float) -> Array:
     ratio = (surprise / _EASED_TO) ** 2
     return np.where(np.abs(surprise) > limit, (ratio - 1.0) / precision, 0.0)
@@ -88,14 +123,17 @@ def _days(design: Design) -> list[Day]:
 
 def _on_several_days(design: Design, measured: int) -> Flags:
     """Return which days of a note can be checked against another day of the same note."""
+    owners = _owners(design, measured)
+    days = Counter(owners.values())
+    return np.array([day in owners and days[owners[day]] > 1 for day in _days(design)], dtype=bool)
+
+
+def _owners(design: Design, measured: int) -> dict[Day, Owner]:
+    """Return whose note each measured day of a note is."""
     readings = design.readings.where(np.arange(measured))
-    days_of: dict[tuple[int, int, int], set[int]] = {}
-    owners: dict[Day, tuple[int, int, int]] = {}
+    owners: dict[Day, Owner] = {}
     for player, instrument, note, day in zip(
         readings.player, readings.instrument, readings.note, readings.day, strict=True
     ):
-        owner = int(player), int(instrument), int(note)
-        days_of.setdefault(owner, set()).add(int(day))
-        owners[int(day), int(note)] = owner
-    days = _days(design)
-    return np.array([d in owners and len(days_of[owners[d]]) > 1 for d in days], dtype=bool)
+        owners[int(day), int(note)] = int(player), int(instrument), int(note)
+    return owners

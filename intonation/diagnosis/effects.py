@@ -165,13 +165,13 @@ def _instrument_blocks(
     each, _ = _joint(readings.instrument, readings.note)
     softer = _softer(readings, bending, setting)
     shapes = (
-        ("instrument tilt", instrument * octave[:, None], FIXED.tilt_cents, None),
-        ("instrument register", instrument * upper[:, None], FIXED.register_cents, None),
-        ("instrument bow", instrument * _bow(octave), FIXED.bow_cents, None),
-        ("instrument note", _one_hot(each), magnitudes.size_of("unevenness"), "unevenness"),
+        ("instrument tilt", instrument * octave[:, None], FIXED.tilt_cents),
+        ("instrument register", instrument * upper[:, None], FIXED.register_cents),
+        ("instrument bow", instrument * _bow(octave), FIXED.bow_cents),
+        ("instrument note", _one_hot(each), magnitudes.size_of("unevenness")),
     )
-    for name, columns, sd, size in shapes:
-        made = _block(name, columns, sd, size=size)
+    for name, columns, sd in shapes:
+        made = _block(name, columns, sd, size="unevenness")
         yield Block(name, made.sd, made.group, pitch=columns, breath=columns * softer)
 
 
@@ -222,9 +222,13 @@ def _breath_blocks(readings: Readings, axes: Axes) -> Iterator[Block]:
     player = _one_hot(readings.player)
     blown = player * usual
     yield _block("breath level", blown, FIXED.breath_db, acts="breath")
-    yield _block("breath tilt", blown * octave, FIXED.breath_tilt_db, acts="breath")
-    yield _block("breath bow", blown * _bow(octave[:, 0]), FIXED.breath_bow_db, acts="breath")
-    yield _block("breath register", blown * upper, FIXED.breath_register_db, acts="breath")
+    shapes = (
+        ("breath tilt", blown * octave, FIXED.breath_tilt_db),
+        ("breath bow", blown * _bow(octave[:, 0]), FIXED.breath_bow_db),
+        ("breath register", blown * upper, FIXED.breath_register_db),
+    )
+    for name, columns, sd in shapes:
+        yield _block(name, columns, sd, size="breath", acts="breath")
     each, _ = _joint(readings.player, readings.note)
     db = magnitudes.size_of("breath")
     yield _block("breath note", _one_hot(each) * usual, db, size="breath", acts="breath")

@@ -20,9 +20,9 @@ FREE = (
     "day",
     "room",
 )
-"""Effects whose size is estimated: instrument from note to note, fingers, breath from note to note,
-loudness at equal breath, breath from tone to tone, middle of a swell, measured pitch, note by day,
-note by microphone position.
+"""Effects whose size is estimated: how uneven an instrument is, what fingers do, how uneven the
+breath is, loudness at equal breath, breath from tone to tone, middle of a swell, measured pitch,
+note by day, note by microphone position.
 """
 
 SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 1.1, 1.3, 1.7, 1.2)
@@ -40,13 +40,15 @@ THUMB_HABIT_CENTS = 3.0
 """Spread of what a player's thumb does to all pinched notes alike."""
 
 USUAL_CENTS_PER_DB = 4.5
-CENTS_PER_DB_SPREAD = 1.2
+CENTS_PER_DB_SPREAD = 1.5
 CENTS_PER_DB_TILT = 0.6
 NOTE_CENTS_PER_DB_SPREAD = 0.9
 USUAL_CURVATURE = -0.08
 CURVATURE_SPREAD = 0.08
+CURVATURE_TILT = 0.02
 NOTE_CURVATURE_SPREAD = 0.05
-"""How pitch follows breath: cents per dB, its change per octave, and cents per dB squared."""
+"""How pitch follows breath: cents per dB and cents per dB squared; how they differ between
+instruments, per octave and from note to note."""
 
 CENTS_PER_CELSIUS = 2.95
 """Pitch of a pipe at 20 degrees: half of 1200 / ln 2 cents over 293.15 K (closed form)."""

@@ -1,11 +1,13 @@
 """Each note's deviation in parts: instrument, breath and fingers, centred, and how surely."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from intonation.diagnosis.attribution import Attribution, Node
 from intonation.diagnosis.design import Design
+from intonation.diagnosis.odd_ones import NoteEffects, NoteMixture, centred, with_odd_ones
 from intonation.diagnosis.readings import Array, Fingered, Numbers
 
 HALF_WIDTH_90 = 1.6448536269514722
@@ -61,12 +63,15 @@ class Parts:
         The N notes, by pitch; each part is centred on their mean.
     components
         The mixture.
+    of_notes
+        The parts of each note apart: the mixture, and whatever may be odd about that note.
     """
 
     player: str
     instrument: str
     notes: tuple[Fingered, ...]
     components: tuple[Component, ...]
+    of_notes: tuple[NoteMixture, ...]
 
     def mixed(self, combinations: Array) -> tuple[Array, Array]:
         """Return mean and standard deviation of combinations of the 3 N parts (one per row)."""
@@ -83,10 +88,13 @@ class Parts:
 
     def pairs_of(self, note: int) -> list[tuple[float, Array, Array]]:
         """Return weight, mean (2,) and covariance (2, 2) of the instrument's and player's part."""
-        count = len(self.notes)
-        pick = np.zeros((2, 3 * count))
-        pick[0, note] = pick[1, count + note] = pick[1, 2 * count + note] = 1.0
-        return [(c.weight, pick @ c.mean, pick @ c.covariance @ pick.T) for c in self.components]
+        mixture = self.of_notes[note]
+        means = mixture.mean @ _BOTH.T
+        covariances = _BOTH @ mixture.covariance @ _BOTH.T
+        return list(zip(mixture.weight.tolist(), means, covariances, strict=True))
+
+
+_BOTH = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 1.0]])
 
 
 def parts_of(fit: Attribution, *, player: int, instrument: int) -> Parts:
@@ -94,22 +102,73 @@ def parts_of(fit: Attribution, *, player: int, instrument: int) -> Parts:
     chosen = np.flatnonzero((fit.ideal.player == player) & (fit.ideal.instrument == instrument))
     rows = len(fit.evidence.readings) + chosen
     axes = fit.evidence.axes
+    notes = fit.ideal.note[chosen]
+    middles = [_middles(fit, player, instrument, note) for note in notes]
+    seen = [_seen(node, rows, middles) for node in fit.nodes]
     return Parts(
         axes.players[player],
         axes.instruments[instrument],
-        tuple(axes.notes[i] for i in fit.ideal.note[chosen]),
-        tuple(_component(node, rows) for node in fit.nodes),
+        tuple(axes.notes[note] for note in notes),
+        tuple(component for component, _ in seen),
+        centred(
+            with_odd_ones([of_notes[i] for _, of_notes in seen], wider=_WIDER)
+            for i in range(len(notes))
+        ),
     )
 
 
-def _component(node: Node, rows: Numbers) -> Component:
+def notes_of(component: Component) -> tuple[NoteMixture, ...]:
+    """Return the parts of each note apart, when nothing is odd about any of them."""
+    count = len(component.mean) // 3
+    places = [note + count * np.arange(3) for note in range(count)]
+    return tuple(
+        NoteMixture(
+            np.ones(1), component.mean[at][None], component.covariance[np.ix_(at, at)][None]
+        )
+        for at in places
+    )
+
+
+def _middles(fit: Attribution, player: int, instrument: int, note: int) -> Numbers:
+    seen = fit.evidence.readings
+    own = (seen.player == player) & (seen.instrument == instrument) & (seen.note == note)
+    return np.flatnonzero(own & seen.middle)
+
+
+def _seen(
+    node: Node, rows: Numbers, middles: Sequence[Numbers]
+) -> tuple[Component, list[NoteEffects]]:
+    """Return all parts given one setting, and each note's with its own effects."""
     combinations = np.vstack(combined_parts(node.design, rows))
     bent = np.zeros((3, len(rows)))
     bent[1] = node.design.bent_cents[rows]
     bent[1] -= bent[1].mean()
-    state = node.state
-    mean = state.means(combinations) + bent.ravel()
-    return Component(node.weight, mean, _WIDER * state.covariance(combinations))
+    own = [node.design.own_effects(*place) for place in zip(rows, middles, strict=True)]
+    columns = np.concatenate(own)
+    unit = np.zeros((len(columns), combinations.shape[1]))
+    unit[np.arange(len(columns)), columns] = 1.0
+    asked = np.vstack([combinations, unit])
+    mean, covariance = node.state.means(asked), node.state.covariance(asked)
+    parts = len(combinations)
+    mean[:parts] += bent.ravel()
+    component = Component(node.weight, mean[:parts], _WIDER * covariance[:parts, :parts])
+    ends = parts + np.cumsum([len(effects) for effects in own])
+    of_notes = []
+    for note, (effects, end) in enumerate(zip(own, ends, strict=True)):
+        at = note + len(rows) * np.arange(3)
+        there = np.arange(end - len(effects), end)
+        of_notes.append(
+            NoteEffects(
+                node.weight,
+                mean[at],
+                covariance[np.ix_(at, at)],
+                mean[there],
+                covariance[np.ix_(there, there)],
+                covariance[np.ix_(at, there)],
+                node.state.prior_variance[effects],
+            )
+        )
+    return component, of_notes
 
 
 def combined_parts(design: Design, rows: Numbers) -> tuple[Array, Array, Array]:

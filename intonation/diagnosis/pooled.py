@@ -138,7 +138,9 @@ def _prior_instrument(axes: Axes, size: dict[str, float]) -> Array:
     bow = o**2 - 0.4
     n, eye = len(o), np.eye(len(o))
     offset = FIXED.tilt_cents**2 * np.outer(o, o) + FIXED.register_cents**2 * np.outer(up, up)
-    offset += FIXED.bow_cents**2 * np.outer(bow, bow) + size["unevenness"] ** 2 * eye
+    offset += FIXED.bow_cents**2 * np.outer(bow, bow)
+    offset *= (size["unevenness"] / magnitudes.size_of("unevenness")) ** 2
+    offset += size["unevenness"] ** 2 * eye
     loud = FIXED.loudness_tilt_db**2 * np.outer(o, o) + size["loudness"] ** 2 * eye
     loud += FIXED.loudness_bow_db**2 * np.outer(bow, bow)
     prior = np.zeros((3 * n, 3 * n))
@@ -156,9 +158,10 @@ def _prior_player(axes: Axes, size: dict[str, float]) -> Array:
     thumb = np.array([float(note.fingering == "thumb") for note in axes.notes])
     fingers = np.diag((habit_cents(axes) * size["habit"]) ** 2)
     fingers += (magnitudes.THUMB_HABIT_CENTS * size["habit"]) ** 2 * np.outer(thumb, thumb)
-    breath = FIXED.breath_db**2 + FIXED.breath_tilt_db**2 * np.outer(o, o)
-    breath = breath + FIXED.breath_bow_db**2 * np.outer(bow, bow)
-    breath = breath + FIXED.breath_register_db**2 * np.outer(up, up) + size["breath"] ** 2 * eye
+    shapes = FIXED.breath_tilt_db**2 * np.outer(o, o) + FIXED.breath_bow_db**2 * np.outer(bow, bow)
+    shapes += FIXED.breath_register_db**2 * np.outer(up, up)
+    shapes *= (size["breath"] / magnitudes.size_of("breath")) ** 2
+    breath = FIXED.breath_db**2 + shapes + size["breath"] ** 2 * eye
     prior = np.zeros((2 * n, 2 * n))
     prior[:n, :n] = np.linalg.inv(fingers)
     prior[n:, n:] = np.linalg.inv(breath)

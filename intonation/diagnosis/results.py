@@ -52,6 +52,8 @@ class NoteDiagnosis:
         Who owns it, and how probable each answer is: a model estimate.
     next
         What would settle it, the best first; empty for a settled note.
+    days_disagree
+        Whether its days contradict each other, so that nobody is blamed for it.
     """
 
     midi: int
@@ -65,6 +67,7 @@ class NoteDiagnosis:
     verdict: Verdict
     probabilities: Probabilities
     next: tuple[NextExperiment, ...] = ()
+    days_disagree: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import CENTS_PER_CELSIUS, FIXED, log_size_precision
 from intonation.diagnosis.pair_information import pair_information
-from intonation.diagnosis.parts import Interval, Parts, interval
+from intonation.diagnosis.parts import Interval, Parts, interval, notes_of
 from intonation.diagnosis.pooled import PooledPair, pooled_parts
 from intonation.diagnosis.readings import Array, Numbers, Readings
 
@@ -35,6 +35,7 @@ class StoreFit:
             axes.instruments[pair.instrument],
             tuple(axes.notes[note] for note in pair.notes),
             (pair.component,),
+            notes_of(pair.component),
         )
 
     def pitch_of(self, pair: PooledPair) -> Interval:

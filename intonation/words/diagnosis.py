@@ -30,6 +30,12 @@ _EXPERIMENTS: dict[Experiment, str] = {
 }
 
 
+_DAYS_DISAGREE = (
+    "its days contradict each other, so its interval is wide and nobody is blamed. Compare "
+    "fingering, warm-up and microphone of those days, then repeat the check on another day."
+)
+
+
 def chance_in_words(verdict: Verdict, chances: Probabilities) -> str:
     """Return a verdict with the probability of what it says: ``"instrument 82 %"``."""
     if verdict in ANSWERS:
@@ -101,7 +107,9 @@ def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
     """Return, for every open note, what would settle it."""
     lines = []
     for note in pair.notes:
-        if note.next:
+        if note.days_disagree:
+            lines.append(f"{note_name(note.midi)}: {_DAYS_DISAGREE}")
+        elif note.next:
             options = "; or ".join(experiment_in_words(option) for option in note.next[:2])
             lines.append(f"{note_name(note.midi)}: {options}.")
     return tuple(lines)

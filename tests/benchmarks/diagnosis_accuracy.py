@@ -23,11 +23,10 @@ COLUMNS = (
 
 def judged(parts: Parts, truth: Truth) -> np.ndarray:
     """Return one line per note: truth, estimates and verdict, in the order of ``COLUMNS``."""
-    count = len(parts.notes)
-    eye, none = np.eye(count), np.zeros((count, count))
-    mean, sd = parts.mixed(np.vstack([np.hstack([none, eye, eye]), np.hstack([eye, none, none])]))
     lines = []
-    for note in range(count):
+    for note, mixture in enumerate(parts.of_notes):
+        mean_p, sd_p = mixture.moments(np.array([0.0, 1.0, 1.0]))
+        mean_i, sd_i = mixture.moments(np.array([1.0, 0.0, 0.0]))
         chances = probabilities(parts.pairs_of(note))
         verdict = verdict_of(chances)
         partly = 1 if verdict.endswith("partly the instrument") else 2
@@ -36,7 +35,7 @@ def judged(parts: Parts, truth: Truth) -> np.ndarray:
         stated_chances = (chances.of(a) for a in ANSWERS)
         player, instrument = truth.player_cents[note], truth.instrument_cents[note]
         answer = int(classified(np.array(instrument), np.array(player), tolerance_cents=8.0))
-        estimates = (mean[note], mean[count + note], sd[note], sd[count + note])
+        estimates = (mean_p, mean_i, sd_p, sd_i)
         lines.append((player, instrument, *estimates, answer, stated, partly, *stated_chances))
     return np.array(lines)
 

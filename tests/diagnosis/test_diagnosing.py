@@ -123,6 +123,26 @@ def test_what_cannot_be_told_is_left_open(spoil: Callable[[Rows], Rows]) -> None
     assert not {note.verdict for note in pair.notes} & BLAMES
 
 
+def test_days_that_contradict_each_other_widen_the_note_and_say_so() -> None:
+    rows = checked(305, passes="AB")[0]
+
+    def again(cents: float) -> Rows:
+        moved = {70: cents}
+        return [
+            replace(r, session="other", event=r.event + 9000, cents=r.cents + moved.get(r.midi, 0))
+            for r in rows
+        ]
+
+    alike, apart = (
+        next(n for n in diagnose(rows + again(cents))[0].notes if n.midi == 70)
+        for cents in (0.0, 25.0)
+    )
+    widths = [note.instrument.high - note.instrument.low for note in (alike, apart)]
+    assert widths[1] > 1.4 * widths[0]
+    assert (alike.days_disagree, apart.days_disagree) == (False, True)
+    assert apart.verdict == "not enough evidence"
+
+
 def moved_microphone(rows: Rows) -> Rows:
     half = len(rows) // 2
     shift = dict(zip(CHROMATIC, np.random.default_rng(1).normal(6.0, 2.5, 27), strict=True))

@@ -1,0 +1,113 @@
+"""One effect of a note may be the odd one out: tails heavier than normal, in closed form.
+
+The fit takes all effects to be normal. Here a note's own effects (instrument, fingers, breath,
+the middle of each swell) are usually a little smaller than that, and now and then one of them is
+much larger: a scale mixture of normals (Andrews & Mallows 1974, J. R. Stat. Soc. B 36:99, from
+memory). Exchanging the prior of a few effects moves a Gaussian posterior in closed form, and each
+way of explaining the note counts by its evidence.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from intonation.diagnosis.readings import Array
+
+ORDINARY, ODD, ODD_SHARE = 0.87, 2.2, 0.09
+"""Size of ordinary and of odd effects relative to the fitted one, and how often one is odd
+(invented)."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoteMixture:
+    """The three parts of one note, as a mixture of normal distributions.
+
+    Parameters
+    ----------
+    weight
+        (M,), summing to one.
+    mean
+        (M, 3): instrument, breath, fingers.
+    covariance
+        (M, 3, 3).
+    """
+
+    weight: Array
+    mean: Array
+    covariance: Array
+
+    def moments(self, combination: Array) -> tuple[float, float]:
+        """Return mean and standard deviation of a combination (3,) of the parts."""
+        means = self.mean @ combination
+        spreads = self.covariance @ combination @ combination
+        centre = float(self.weight @ means)
+        variance = float(self.weight @ (spreads + (means - centre) ** 2))
+        return centre, float(np.sqrt(max(variance, 0.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class NoteEffects:
+    """What one setting says of a note's parts and its own effects.
+
+    Parameters
+    ----------
+    weight
+        Of the setting.
+    mean, covariance
+        (3,) and (3, 3): of the parts.
+    effect_mean, effect_covariance, across
+        (K,), (K, K) and (3, K): of the effects, and of parts with effects.
+    prior
+        (K,): prior variance of the effects.
+    """
+
+    weight: float
+    mean: Array
+    covariance: Array
+    effect_mean: Array
+    effect_covariance: Array
+    across: Array
+    prior: Array
+
+
+def with_odd_ones(settings: list[NoteEffects], *, wider: float) -> NoteMixture:
+    """Return a note's parts when none, or one, of its own effects is odd.
+
+    Parameters
+    ----------
+    settings
+        What each setting says.
+    wider
+        Factor on all covariances.
+    """
+    log_weights, means, spreads = [], [], []
+    for one in settings:
+        sizes, log_prior = _explanations(len(one.prior))
+        pull = (1.0 / sizes**2 - 1.0) / one.prior
+        seen = np.eye(len(one.prior)) + one.effect_covariance * pull[:, None, :]
+        gain = pull[:, :, None] * np.linalg.inv(seen)
+        moved = gain @ one.effect_mean
+        fits = np.linalg.slogdet(seen)[1] + moved @ one.effect_mean
+        log_weights.append(np.log(one.weight) + log_prior - np.log(sizes).sum(axis=1) - 0.5 * fits)
+        means.append(one.mean - moved @ one.across.T)
+        spreads.append(wider * (one.covariance - one.across @ gain @ one.across.T))
+    log_weight = np.concatenate(log_weights)
+    weight = np.exp(log_weight - log_weight.max())
+    return NoteMixture(weight / weight.sum(), np.concatenate(means), np.concatenate(spreads))
+
+
+def centred(notes: Iterable[NoteMixture]) -> tuple[NoteMixture, ...]:
+    """Return the notes with every part centred on the mean of its estimates."""
+    listed = list(notes)
+    centre = np.mean([note.weight @ note.mean for note in listed], axis=0)
+    return tuple(replace(note, mean=note.mean - centre) for note in listed)
+
+
+def _explanations(effects: int) -> tuple[Array, Array]:
+    """Return relative sizes (1 + K, K) of K effects, and the log prior of each row (1 + K,)."""
+    sizes = np.full((1 + effects, effects), ORDINARY)
+    sizes[1 + np.arange(effects), np.arange(effects)] = ODD
+    log_prior = np.full(1 + effects, np.log(ODD_SHARE) - np.log1p(-ODD_SHARE))
+    log_prior[0] = 0.0
+    return sizes, log_prior
