@@ -92,10 +92,10 @@ WORKSHOP = (
     ),
     Key(
         name="workshop.dimensions",
-        keys=("d",),
-        shown="D",
+        keys=("m",),
+        shown="M",
         action="dimensions",
-        label="Dimensions",
+        label="Measures",
         explanation="Name a file with the dimensions of this very instrument, as its maker has it.",
         in_key_line=True,
     ),

@@ -1,6 +1,6 @@
 """Joins the workshop to the practice record: examines, logs trials, undoes them, proves them."""
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from math import isfinite
@@ -31,6 +31,8 @@ def unwatched(_: float) -> None:
 class Workbench:
     """One player's instruments, their trials, and what the model knows of them.
 
+    What took seconds to work out is kept as long as the notes that it rests on are the same.
+
     Parameters
     ----------
     store
@@ -52,6 +54,8 @@ class Workbench:
     geometry: Geometry | None = None
     geometries: OwnGeometries | None = None
     _known: dict[tuple[str, Geometry], tuple[Cause, ...]] = field(default_factory=dict)
+    _examined: dict[Hashable, Examination | None] = field(default_factory=dict)
+    _proven: dict[Hashable, Proof] = field(default_factory=dict)
 
     def compass(self, instrument: str) -> Compass:
         """Return an instrument as the model knows it.
@@ -115,8 +119,16 @@ class Workbench:
         SettingsError
             If the instrument's size is not known.
         """
-        self.compass(instrument)
+        geometry = self.compass(instrument).geometry
         rows = self._rows_since_changed(player, instrument)
+        key = (player, instrument, geometry, tuple(row.event for row in rows))
+        if key not in self._examined:
+            self._examined[key] = self._examine(player, instrument, rows, progress)
+        return self._examined[key]
+
+    def _examine(
+        self, player: str, instrument: str, rows: Sequence[HeldNoteRow], progress: Progress
+    ) -> Examination | None:
         if len({row.midi for row in rows}) < 2:
             return None
         compass, causes = self._causes(instrument, lambda share: progress(0.3 * share))
@@ -172,6 +184,12 @@ class Workbench:
         rows = list(self.store.held_notes(player=trial.player, instrument=trial.instrument))
         if before and after:
             return prove(trial, rows, before=before, after=after, progress=progress)
+        key = (trial.number, trial.undone_at, tuple(row.event for row in rows))
+        if key not in self._proven:
+            self._proven[key] = self._prove(trial, rows, progress)
+        return self._proven[key]
+
+    def _prove(self, trial: Trial, rows: Sequence[HeldNoteRow], progress: Progress) -> Proof:
         sides = self._sides(trial)
         marked = [
             (sides.get(row.event, "before"), replace(row, session=_named(row, sides)))

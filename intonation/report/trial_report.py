@@ -11,6 +11,7 @@ from intonation.words.diagnosis import change_in_words, give_or_take, overall_in
 from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
     NOT_TOLD_APART,
+    beside_the_first_line,
     cause_line,
     kept_or_cut,
     look_alikes_line,
@@ -19,7 +20,6 @@ from intonation.words.workshop import (
     reach_in_words,
     reason_in_words,
     side_effects_in_words,
-    tell_apart_line,
     trial_line,
     window_in_words,
     work_in_words,
@@ -66,8 +66,9 @@ def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
         if entry.look_alikes:
             yield 8, look_alikes_line(entry)
     for entry in shown[1:2]:
-        if entry.tell_apart_midi:
-            yield 0, tell_apart_line(entry)
+        sentence = beside_the_first_line(entry)
+        if sentence:
+            yield 0, sentence
     yield 0, NOT_TOLD_APART
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from intonation.acoustics.alterations import Alteration
+from intonation.acoustics.geometry import Geometry
 from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
 from intonation.diagnosis.parts import Interval
 from intonation.pitch.notes import note_name
@@ -17,10 +18,6 @@ from intonation.workshop.trial import Trial
 TOO_FEW_NOTES = (
     "Too little is known of this instrument as it is now. Play the instrument check: hold every "
     "note without a reference, then again with exact fingers, swelling from soft to loud."
-)
-MODEL_ESTIMATE = (
-    "Probabilities and predictions are estimates of a model whose instrument is invented; believe "
-    "the proof, not the prediction."
 )
 NOT_TOLD_APART = (
     "Overall pitch, and what slopes evenly with pitch, cannot be told from general breath, warmth "
@@ -56,7 +53,7 @@ def cause_in_words(cause: Cause, size_cents: float) -> str:
     return {
         "hole size": f"{hole} too {'large' if high else 'small'}",
         "hole place": f"{hole} too {'near the window' if high else 'far down'}",
-        "leak": f"a leak at the {hole}",
+        "leak": f"a leak at {hole if hole.startswith('hole') else f'the {hole}'}",
         "bore": f"{stretch} too {'wide' if high else 'narrow'}",
         "octaves": f"octaves too {'wide' if high else 'narrow'}",
         "head joint": f"head joint {'pushed in too far' if high else 'pulled out too far'}",
@@ -86,6 +83,18 @@ def look_alikes_line(entry: RankedCause) -> str:
         return ""
     others = " or ".join(cause_in_words(cause, entry.size_cents) for cause in entry.look_alikes[:3])
     return f"Cannot be told from {others} by these notes."
+
+
+BOTH_AT_ONCE = "The first two together explain best how the notes lie."
+_PROBABLY_THERE = 0.5
+
+
+def beside_the_first_line(second: RankedCause) -> str:
+    """Return what the second cause means beside the first: a partner, or a rival to rule out."""
+    is_fault = second.cause.kind != "none"
+    if is_fault and second.probability > _PROBABLY_THERE:
+        return BOTH_AT_ONCE
+    return tell_apart_line(second)
 
 
 def tell_apart_line(entry: RankedCause) -> str:
@@ -129,12 +138,32 @@ def reason_in_words(reason: Reason) -> str:
     return {
         "smallest set": "the smallest reversible set that brings the notes together",
         "asked for": "as you asked",
+        "all causes": "for all likely causes together",
         "hole size": "for the hole's size",
         "hole place": "for the hole's place",
         "octaves": "for the octaves",
         "bore": "for the bore",
         "head joint": "for the head joint",
     }.get(reason, reason)
+
+
+def model_in_words(geometry: Geometry) -> str:
+    """Return whose dimensions the model took, and how far to believe it."""
+    invented = "invented" in geometry.source
+    whose = "an invented instrument" if invented else f"{geometry.name} ({geometry.source})"
+    return (
+        f"Probabilities and predictions are estimates of a model with the dimensions of {whose}; "
+        "believe the proof, not the prediction."
+    )
+
+
+def reach_in_words(works: Sequence[PlannedWork]) -> str:
+    """Return what is to be said about all work together; empty if some of it will do."""
+    if not works:
+        return NO_WORK
+    reversible = (work.after_window_cents for work in works if work.reversible)
+    least = min(reversible, default=BREATH_WINDOW_CENTS + 1.0)
+    return NOT_WITHIN_REACH if least > BREATH_WINDOW_CENTS else ""
 
 
 def window_in_words(work: PlannedWork) -> str:
@@ -148,7 +177,7 @@ def window_in_words(work: PlannedWork) -> str:
 def side_effects_in_words(work: PlannedWork) -> str:
     """Return which notes are predicted to end worse than they are; empty if none."""
     worst = ", ".join(note_name(midi) for midi in work.side_effects_midi[:5])
-    return f"Side effects first: {worst} end further from the middle than now." if worst else ""
+    return f"Side effects: {worst} would end further from the middle than now." if worst else ""
 
 
 def kept_or_cut(work: PlannedWork) -> str:
@@ -161,10 +190,11 @@ def trial_line(trial: Trial) -> str:
     date = trial.made_at.astimezone().strftime("%Y-%m-%d %H:%M")
     line = f"{trial.number}  {date}  {trial.instrument}: {work_in_words(trial.alterations)}"
     if trial.note:
-        line = f"{line} {trial.note}"
+        line = f"{line} “{trial.note}”"
     if trial.undone_at is not None:
         undone = trial.undone_at.astimezone().strftime("%Y-%m-%d %H:%M")
-        line = f"{line} Undone {undone}. {trial.undo_note}".rstrip()
+        why = f" “{trial.undo_note}”" if trial.undo_note else ""
+        line = f"{line} Undone {undone}.{why}"
     return line
 
 

@@ -28,7 +28,10 @@ SIDE_EFFECT_CENTS = 2.0
 NOTICEABLE_CENTS = 5.0
 """Within this of the middle nobody minds where a note has gone (judgement)."""
 
-Reason = FaultKind | Literal["smallest set", "asked for"]
+TOGETHER = 0.5
+"""Causes at least so probable are also worked on together (judgement)."""
+
+Reason = FaultKind | Literal["smallest set", "all causes", "asked for"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +42,8 @@ class PlannedWork:
     ----------
     reason
         The fault that it is meant to cure, ``"smallest set"`` for the proposal that brings all
-        notes closest together, or ``"asked for"``.
+        notes closest together, ``"all causes"`` for those of every likely fault, or
+        ``"asked for"``.
     alterations
         What is done, together.
     midi
@@ -157,7 +161,22 @@ def planned_work(
                 worked_on.add((cure.work, cure.hole))
                 sized = _sized(compass, cure, entry.size_cents)
                 found.append(predicted(compass, [sized], offset_cents, reason=entry.cause.kind))
+    found += _all_at_once(compass, offset_cents, ranked)
     return tuple(sorted(found, key=lambda work: not work.reversible))
+
+
+def _all_at_once(
+    compass: Compass, offset_cents: Cents, ranked: Sequence[RankedCause]
+) -> list[PlannedWork]:
+    """Return the first cure of every probable cause, done together; nothing for a single cause."""
+    together = []
+    for entry in ranked:
+        cure = next(_cures(compass, entry), None) if entry.probability >= TOGETHER else None
+        if cure is not None:
+            together.append(_sized(compass, cure, entry.size_cents))
+    if len(together) < 2:
+        return []
+    return [predicted(compass, together, offset_cents, reason="all causes")]
 
 
 def _cures(compass: Compass, entry: RankedCause) -> Iterator[Alteration]:

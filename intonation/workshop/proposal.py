@@ -42,6 +42,9 @@ MOVES_MM: dict[Work, float] = {
 """How finely each kind of work can be done by hand (judgement; cutting in steps of 0.05 to 0.1 mm
 is common practice, no source)."""
 
+_WORTH_ANOTHER_CENTS = 3.0
+"""One more piece of work has to bring the notes so much closer together (judgement)."""
+
 _STRIP_SHARE = 0.07
 """Length of a strip as a share of the bore: 30 mm on an alto (common practice, no source)."""
 
@@ -113,7 +116,8 @@ def propose(compass: Compass, offset_cents: Cents, *, progress: Progress | None 
     -----
     Effects of single alterations are taken as linear in their amount and added, which the model
     confirms within a cent at these sizes; the winner is then computed exactly. Sets of one, two
-    and three alterations are tried in this order and the first that reaches the window wins.
+    and three alterations are tried in this order and the first that reaches the window wins; where
+    none does, one more alteration has to bring the notes at least 3 cents closer together.
     """
     known = np.isfinite(offset_cents)
     before = window_of(offset_cents[known])
@@ -127,7 +131,7 @@ def propose(compass: Compass, offset_cents: Cents, *, progress: Progress | None 
     best_window = before
     for size in range(1, MOST_ALTERATIONS + 1):
         found = _best_of_size(size, candidates, effects[:, known], offset_cents[known])
-        if found[1] < best_window - 1.0:
+        if found[1] <= BREATH_WINDOW_CENTS or found[1] < best_window - _WORTH_ANOTHER_CENTS:
             best, best_window = found
         if best_window <= BREATH_WINDOW_CENTS:
             break

@@ -61,7 +61,7 @@ def note_in_full(instrument: Instrument, midi: int, *, width: int) -> Content:
         lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
     for title, note in other_fingerings(entry.step, than=instrument.chart.name):
         left = [Content.styled(f"  {drawn(note.fingering)}", TEXT)]
-        text = f"{title}: {note.remark}"
+        text = f"{title}: {note.remark}" if note.remark else title
         lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
     sources = "; ".join(entry.sources)
     lines += beside([Content.styled("", RULE)], sources, indent=0, width=width, ink=SOFT)

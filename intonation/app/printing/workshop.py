@@ -13,10 +13,10 @@ from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
 from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
-    MODEL_ESTIMATE,
-    NO_WORK,
     kept_or_cut,
+    model_in_words,
     proof_in_words,
+    reach_in_words,
     reason_in_words,
     side_effects_in_words,
     trial_line,
@@ -40,30 +40,31 @@ def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content
 
 def examination(found: Examination, *, marked: int, width: int) -> Content:
     """Return what is wrong, and what could be tried with one line marked."""
-    causes = (f"{' ' * indent}{text}" for indent, text in cause_sentences(found.ranked))
+    heading, *causes = (f"{' ' * n}{text}" for n, text in cause_sentences(found.ranked))
+    about = (*overall_in_words(found.offsets.overall), model_in_words(found.compass.geometry))
     return Content("\n").join(
         [
-            wrapped(overall_in_words(found.offsets.overall), width=width),
-            Content(""),
+            Content.styled(heading, STRONG),
             wrapped(causes, width=width),
             Content(""),
             *_works(found.works, marked=marked, width=width),
-            wrapped([MODEL_ESTIMATE], width=width, ink=SOFT),
+            Content(""),
+            Content.styled(workshop_words.HOW_THE_NOTES_LIE, STRONG),
+            wrapped(about, width=width, ink=SOFT),
         ]
     )
 
 
 def _works(works: Sequence[PlannedWork], *, marked: int, width: int) -> list[Content]:
-    if not works:
-        return [Content.styled(NO_WORK, STRONG)]
-    lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)]
+    lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)] if works else []
     for place, work in enumerate(works):
         text = (
             f"{work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
             f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)"
         )
         lines += marked_lines(text, marked=place == marked, width=width)
-    return lines
+    reach = reach_in_words(works)
+    return [*lines, wrapped([reach], width=width, ink=STRONG)] if reach else lines
 
 
 def marked_lines(text: str, *, marked: bool, width: int) -> list[Content]:
@@ -82,6 +83,7 @@ def prediction(work: PlannedWork, *, width: int) -> Content:
         [
             wrapped(told, width=width, ink=STRONG),
             *([wrapped([side_effects], width=width)] if side_effects else []),
+            wrapped([workshop_words.CAUTIONS_BENEATH], width=width, ink=SOFT),
             Content(""),
             Content.styled("\n".join(prediction_lines(work, chart_width=chart)), TEXT),
             Content(""),

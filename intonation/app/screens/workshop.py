@@ -74,7 +74,8 @@ class WorkshopPage(WorkingPage[Examination]):
         """Return causes and work, or how far they are."""
         if self.found is not None:
             return examination(self.found, marked=self.at, width=width)
-        return wrapped([self.state_in_words or TOO_FEW_NOTES], width=width)
+        nothing = (TOO_FEW_NOTES, workshop_words.WHERE_THE_CHECK_IS)
+        return wrapped([self.state_in_words] if self.state_in_words else nothing, width=width)
 
     def action_move(self, lines: int) -> None:
         """Mark other work; go on down the page where there is none to mark."""
