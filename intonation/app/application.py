@@ -131,6 +131,8 @@ class IntonationApp(App[int]):
         What was chosen for the ear drills.
     troubles
         Sentences to show from the start, by what they concern.
+    first_time
+        Whether the set-up opens by itself.
     """
 
     TITLE = words.PROGRAM
@@ -147,6 +149,7 @@ class IntonationApp(App[int]):
         theme: str | None = None,
         ear: EarChoices | None = None,
         troubles: dict[str, str] | None = None,
+        first_time: bool = False,
     ) -> None:
         super().__init__()
         self.surroundings = surroundings
@@ -158,6 +161,7 @@ class IntonationApp(App[int]):
         self._sound_is_open = False
         self._plan: ExercisePlan | None = None
         self._taken = settings
+        self._first_time = first_time
         self.today: TodayState | None = None
         self.today_is_for: tuple[str, str] | None = None
         self._ear_choices = ear or EarChoices()
@@ -178,8 +182,10 @@ class IntonationApp(App[int]):
         return PracticePage()
 
     def on_mount(self) -> None:
-        """Start the sound beside the first page."""
+        """Start the sound beside the first page, and the set-up where nothing was chosen yet."""
         self.open_sound()
+        if self._first_time:
+            self.action_set_up()
 
     def open_sound(self) -> None:
         """Start the sound engine with the chosen devices, in the background."""
@@ -317,6 +323,12 @@ class IntonationApp(App[int]):
 
         self.push_screen(HabitsPage(self.surroundings.habits))
 
+    def action_set_up(self) -> None:
+        """Open the set-up."""
+        from intonation.app.screens.first_run import FirstRunPage
+
+        self.push_screen(FirstRunPage())
+
     def action_today(self) -> None:
         """Open today's practice."""
         from intonation.app.screens.today import TodayPage
@@ -362,7 +374,7 @@ class IntonationApp(App[int]):
         """Open the page on which the latest takes are looked back at."""
         from intonation.app.screens.traces import TracesPage
 
-        self.push_screen(TracesPage(self.surroundings.traces))
+        self.push_screen(TracesPage(self.surroundings.traces, player=self.settings.player))
 
     def action_players(self) -> None:
         """Open the list of players."""

@@ -41,6 +41,14 @@ PLAYERS = (
         in_key_line=True,
     ),
     Key(
+        name="players.traces",
+        keys=("v",),
+        shown="V",
+        action="look_back",
+        label="Look back",
+        explanation="Look back at the marked player's takes, note by note.",
+    ),
+    Key(
         name="players.import",
         keys=("i",),
         shown="I",

@@ -8,7 +8,8 @@ NOBODY = (
     "table."
 )
 WHAT_TO_DO = (
-    "Enter practises as the marked player. C compares all players of the marked instrument. "
+    "Enter practises as the marked player, V looks back at their takes. C compares all players of "
+    "the marked instrument. "
     "I takes in a pupil's archive, X writes the marked player's, R a page for their lesson."
 )
 TO_IMPORT = "Name of an archive (.zip) or a held-note table (.csv) to take in"

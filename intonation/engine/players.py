@@ -13,6 +13,7 @@ from intonation.report.pages.lesson_page import lesson_page
 from intonation.report.player_table import PairRow
 from intonation.store.sittings import Sittings
 from intonation.store.store import Store
+from intonation.store.traces import Traces
 from intonation.words.archive import exported, imported
 
 
@@ -58,6 +59,11 @@ class PlayersDesk:
             if pair.instrument == instrument
         }
         return {player: notes for player, notes in means.items() if notes}
+
+    @property
+    def traces(self) -> Traces:
+        """The takes of all of them, to be looked back at."""
+        return self.store.traces
 
     def take_in(
         self, path: Path, *, as_player: str | None = None, progress: Progress = unwatched

@@ -151,6 +151,12 @@ async def test_enter_practises_as_the_marked_player(stand: Stand, store: Store) 
         assert "From now on wren practises on tenor." in page
 
 
+async def test_a_pupils_takes_can_be_looked_back_at(stand: Stand, store: Store) -> None:
+    async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
+        assert "heron · alto" in await pressed(pilot, "p", "down", "v")
+        assert "2 players" in await pressed(pilot, "escape")
+
+
 async def test_players_are_told_apart_by_their_marks(stand: Stand, store: Store) -> None:
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
         page = await pressed(pilot, "p", "c")

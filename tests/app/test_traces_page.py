@@ -60,7 +60,7 @@ async def look(pilot: Pilot[int], *presses: str) -> str:
 
 async def looking_back(_stand: Stand, pilot: Pilot[int]) -> None:
     """Bring one note of a take onto the screen, for the guide."""
-    await pilot.app.push_screen(TracesPage(record().traces))
+    await pilot.app.push_screen(TracesPage(record().traces, player="wren"))
     await settled(pilot)
     await pilot.press("right", "right")
 

@@ -129,6 +129,14 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
         if self.desk is not None and self.marked is not None:
             self.program.push_screen(ComparedPage(self.desk, self.marked.instrument))
 
+    def action_look_back(self) -> None:
+        """Look back at the marked player's takes."""
+        from intonation.app.screens.traces import TracesPage
+
+        if self.desk is not None and self.marked is not None:
+            page = TracesPage(self.desk.traces, player=self.marked.player)
+            self.program.push_screen(page)
+
     def action_import(self) -> None:
         """Ask for a file to take in."""
         desk = self.desk

@@ -28,15 +28,17 @@ class TracesPage(WorkingPage[tuple[TracedNote, ...]]):
     ----------
     record
         The takes that were kept; None without a practice record.
+    player
+        Whose takes.
     """
 
     keys = TRACES
     heading = trace_words.TRACES
     BINDINGS: ClassVar[list[BindingType]] = [*bindings((*TRACES, *EVERYWHERE))]
 
-    def __init__(self, record: Traces | None) -> None:
+    def __init__(self, record: Traces | None, *, player: str) -> None:
         super().__init__()
-        self.record = record
+        self.record, self.player = record, player
         self.takes: tuple[SeenTake, ...] = ()
         self.at_take, self.at_note = 0, 0
         self.several, self.as_numbers = False, False
@@ -46,7 +48,7 @@ class TracesPage(WorkingPage[tuple[TracedNote, ...]]):
         if self.record is None:
             raise StoreError(trace_words.NO_RECORD, "")
         if not self.takes:
-            self.takes = self.record.takes()
+            self.takes = self.record.takes(player=self.player)
         if not self.takes:
             return None
         return self.record.notes(self.takes[self.at_take].number)
