@@ -11,8 +11,8 @@ Real = NDArray[np.float64]
 
 _ONSET_DB, _RISEN_DB, _ONSET_LOOK_S = 16.0, 6.0, 0.2
 _FARTHEST_BACK_S = 0.02
-_RELEASE_DB, _RELEASE_LOOK_S = 2.5, 0.02
-_RELEASE_SEEN_LATE_S = 0.004
+_HIGH, _LOW, _FALL_S, _LET_GO_S = 0.75, 0.35, 0.08, 0.04
+_AGREEING_STEPS = 4
 _TINY = 1e-30
 
 
@@ -56,19 +56,33 @@ def release_sample(baseband: Baseband, *, rate_hz: float) -> int:
 
     Notes
     -----
-    A release falls faster than a breath vibrato does, so each level is held against those shortly
-    before it. The first 2.5 dB of a usual release take some milliseconds.
+    The straight line through the amplitudes where they have fallen to 75 % and 35 % is drawn back
+    to where it began. What it began from is not known beforehand where a breath vibrato moves the
+    level; it is looked up where the line leads, until both agree.
     """
-    level_db = _level_db(baseband)
-    look = round(_RELEASE_LOOK_S * rate_hz / baseband.spacing)
-    if level_db.size <= look:
-        return baseband.first + baseband.count * baseband.spacing
-    before_db = np.max(np.lib.stride_tricks.sliding_window_view(level_db, look + 1), axis=1)
-    steady = np.flatnonzero(level_db[look:] >= before_db - _RELEASE_DB)
-    place = int(steady[-1]) + look if steady.size else 0
-    return baseband.first + place * baseband.spacing - round(_RELEASE_SEEN_LATE_S * rate_hz)
+    per_s = rate_hz / baseband.spacing
+    amplitude = _until_lowest(np.sqrt(_power(baseband)), round(_LET_GO_S * per_s))
+    if amplitude.size == 0:
+        return baseband.first
+    start, level = 0, float(np.max(amplitude[-round(_FALL_S * per_s) :]))
+    for _ in range(_AGREEING_STEPS):
+        high, low = (int(np.flatnonzero(amplitude >= part * level)[-1]) for part in (_HIGH, _LOW))
+        back = min((low - high) * (1.0 - _HIGH) / (_HIGH - _LOW), _FARTHEST_BACK_S * per_s)
+        start = max(start, round(high - back))
+        level = float(amplitude[start])
+    return baseband.first + start * baseband.spacing
+
+
+def _until_lowest(amplitude: Real, look: int) -> Real:
+    """Leave away what rises again at the end: the next note."""
+    before = max(0, amplitude.size - look)
+    lowest = before + int(np.argmin(amplitude[before:])) if amplitude.size else 0
+    return amplitude[: lowest + 1]
 
 
 def _level_db(baseband: Baseband) -> Real:
-    power = 0.5 * np.sum(np.abs(baseband.partials) ** 2, axis=0)
-    return np.asarray(10.0 * np.log10(power + _TINY))
+    return np.asarray(10.0 * np.log10(_power(baseband) + _TINY))
+
+
+def _power(baseband: Baseband) -> Real:
+    return np.asarray(0.5 * np.sum(np.abs(baseband.partials) ** 2, axis=0))

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.tracking.events import HeldNote
+from intonation.tracking.median_noise import median_noise_variance
 from intonation.tracking.tracing import trace_of
 from intonation.tracking.vibrato import vibrato_in
 
@@ -15,9 +16,9 @@ Real = NDArray[np.float64]
 SUSTAIN_FROM_S = 0.15
 _SHORT_NOTE_PART = 0.35
 _LEAST_MOVEMENT_DB = 3.0
-_EDGE_S, _MOMENT_S = 0.006, 0.001
-_INDEPENDENT_PART = 1.4
-_MEDIAN_LOSS = np.pi / 2.0
+_EDGE_S, _MOMENT_S = 0.010, 0.001
+"""How well begin and end are known, attacks and releases being 20 to 80 ms long."""
+_CONTINUED_S = 0.02
 _CENTS = 1200.0 / np.log(2.0)
 
 
@@ -104,13 +105,9 @@ def _standard_error_cents(
 ) -> float:
     """Return the standard error of the median over the sustain.
 
-    Noise: frames within a window and a half share most of it, and a median needs pi/2 times as
-    many as a mean. Edges: where the sustain begins and ends is known to some milliseconds, which
-    matters when the pitch moves.
+    It has two parts: the noise, and where exactly the sustain begins and ends, which matters when
+    the pitch moves.
     """
-    hop_s = (sustain.time_s[-1] - sustain.time_s[0]) / max(sustain.time_s.size - 1, 1)
-    independent = max(1.0, float(np.sum(hop_s / (_INDEPENDENT_PART * sustain.window_s))))
-    noise = float(np.mean(sustain.error_cents**2)) * _MEDIAN_LOSS / independent
     shifted = [
         _CENTS * np.log(_median_hz(course, begin_s, end_s) / median_hz)
         for begin_s, end_s in (
@@ -120,6 +117,13 @@ def _standard_error_cents(
             (begins_s, ends_s - _EDGE_S),
         )
     ]
+    hop_s = (sustain.time_s[-1] - sustain.time_s[0]) / max(sustain.time_s.size - 1, 1)
+    noise = median_noise_variance(
+        _CENTS * np.log(sustain.f0_hz / median_hz),
+        sustain.error_cents,
+        sustain.window_s,
+        hop_s=hop_s,
+    )
     return float(np.sqrt(noise + 0.5 * sum(change**2 for change in shifted)))
 
 
@@ -127,7 +131,18 @@ def _median_hz(course: NoteCourse, begin_s: float, end_s: float) -> float:
     """Return the median of the fundamental over a time, as if it were known at every moment."""
     moments = int(max(end_s - begin_s, 0.0) / _MOMENT_S) + 1
     time_s = np.linspace(begin_s, max(begin_s, end_s), moments)
-    return float(np.median(np.interp(time_s, course.time_s, course.f0_hz)))
+    return float(np.median(_continued(time_s, course.time_s, course.f0_hz)))
+
+
+def _continued(moments_s: Real, time_s: Real, f0_hz: Real) -> Real:
+    """Interpolate, and go on at either end as the pitch went within it, but not for long."""
+    inside = np.interp(moments_s, time_s, f0_hz)
+    if time_s.size < 2:
+        return inside
+    per_s = np.diff(f0_hz)[[0, -1]] / np.diff(time_s)[[0, -1]]
+    before_s = np.clip(moments_s - time_s[0], -_CONTINUED_S, 0.0)
+    after_s = np.clip(moments_s - time_s[-1], 0.0, _CONTINUED_S)
+    return np.asarray(inside + per_s[0] * before_s + per_s[1] * after_s)
 
 
 def _line(time_s: Real, cents: Real, error_cents: Real) -> tuple[float, float]:

@@ -16,7 +16,7 @@ from intonation.tracking.refinement import VALUES_PER_HOP, FineCourse, refine
 Real = NDArray[np.float64]
 
 _STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 12
-_BEFORE_HOPS, _AFTER_HOPS = 2, 1
+_BEFORE_HOPS, _AFTER_HOPS = 2, 3
 _COARSE_ERROR_CENTS = 5.0
 _STRAY = np.log(2.0) / 12.0
 

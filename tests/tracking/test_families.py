@@ -138,7 +138,7 @@ def test_a_swinging_pitch_is_followed_and_its_rate_and_extent_are_found() -> Non
     ]
     recording = melody(played, 2)
     errors = errors_of(recording, track(recording.samples, 48_000.0))
-    assert_within(errors, frame=0.3, note=0.15, note_95=0.5)
+    assert_within(errors, frame=0.3, note=0.1, note_95=0.5)
     for true, heard in errors.found:
         assert heard.vibrato_hz == pytest.approx(true.played.vibrato_hz, abs=0.1)
         assert heard.vibrato_cents == pytest.approx(true.played.vibrato_cents, rel=0.1)
@@ -148,7 +148,7 @@ def test_a_swell_shows_how_the_pitch_follows_the_level() -> None:
     played = tones(3, 8, swell_db=12.0, cents_per_db=2.5, duration_s=2.0, wander_cents=0.0)
     recording = melody(played, 3)
     errors = errors_of(recording, track(recording.samples, 48_000.0))
-    assert_within(errors, frame=0.06, note=0.06, note_95=0.15)
+    assert_within(errors, frame=0.06, note=0.05, note_95=0.15)
     for _, heard in errors.found:
         assert heard.cents_per_db == pytest.approx(2.5, rel=0.02)
 
@@ -266,10 +266,18 @@ def test_every_common_sample_rate_will_do(rate_hz: float) -> None:
 
 
 def test_nine_intervals_in_ten_hold_the_truth() -> None:
+    """Of 56 right intervals 46 to 55 hold it in 97 % of such samples: binomial distribution."""
+    ways = [
+        {"duration_s": 0.8},
+        {"wander_cents": 0.0, "drift_cents_per_s": 2.0, "duration_s": 0.8},
+        {"vibrato_cents": 15.0, "cents_per_db": 8.0, "duration_s": 1.2},
+        {"swell_db": 8.0, "cents_per_db": 2.0, "duration_s": 1.2},
+    ]
     inside = []
-    for seed in range(3):
-        recording = melody(tones(20 + seed, 12, duration_s=1.0), 20 + seed)
+    for seed, asked in enumerate(ways):
+        recording = melody(tones(20 + seed, 14, **asked), 20 + seed)
         for true, heard in errors_of(recording, track(recording.samples, 48_000.0)).found:
             error = abs(cents_between(heard.f0_hz, target_hz=true.median_hz))
             inside.append(error < 1.645 * heard.standard_error_cents)
-    assert np.mean(inside) > 0.75
+    assert len(inside) == 56
+    assert 46 <= np.sum(inside) <= 55
