@@ -26,6 +26,12 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     parser.add_argument("--watch", action="store_true", help="show it in the interface instead")
     parser.add_argument(
+        "--check",
+        choices=("short", "standard"),
+        help="go through the whole instrument check instead, and compare its verdict with the "
+        "truth (takes up to a minute)",
+    )
+    parser.add_argument(
         "--player", default="wren", choices=sorted(PLAYERS), help="who plays (default wren)"
     )
     parser.add_argument(
@@ -45,6 +51,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the demonstration, or show it."""
     if arguments.watch:
         return _watched(arguments)
+    if arguments.check is not None:
+        return _checked(arguments)
     from intonation.cli.demonstration import demonstrated
     from intonation.report.demonstration import demonstration_lines
 
@@ -63,6 +71,15 @@ def _settings(arguments: argparse.Namespace) -> "PracticeSettings":
         return settings
     chosen = temperament_asked_for(arguments.temperament)
     return replace(settings, temperament=OWN, own_temperament=chosen)
+
+
+def _checked(arguments: argparse.Namespace) -> int:
+    from intonation.cli.check_demonstration import demonstrated_check
+    from intonation.report.check_demonstration import check_demonstration_lines
+
+    shown = demonstrated_check(arguments.instrument, form=arguments.check, seed=arguments.seed)
+    sys.stdout.writelines(f"{line}\n" for line in check_demonstration_lines(shown))
+    return 0
 
 
 def _watched(arguments: argparse.Namespace) -> int:

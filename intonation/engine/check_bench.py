@@ -1,7 +1,8 @@
 """Joins instrument checks to the practice record: begins them, goes on with them, judges them."""
 
+from collections import defaultdict
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -21,7 +22,7 @@ from intonation.store.checks import CheckRecord, Checks
 from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.records import SessionRecord
 from intonation.store.store import Store
-from intonation.words.check import ANOTHER_DAY
+from intonation.words.check import ANOTHER_DAY, ROOM_UNKNOWN
 
 SAME_SITTING = timedelta(minutes=30)
 """After a longer pause the microphone has been moved and the instrument has cooled, perhaps."""
@@ -155,10 +156,16 @@ class CheckBench:
         return None
 
     def sessions(self, player: str, instrument: str) -> tuple[SessionRecord, ...]:
-        """Return the sittings of a pair that have notes without a reference."""
-        names = {row.session for row in self._own(player, instrument)}
-        known = self.store.sessions(player=player, instrument=instrument)
-        return tuple(record for record in known if record.session in names)
+        """Return the sittings of a pair with tones without a reference, and how many each has."""
+        tones: dict[str, set[tuple[object, ...]]] = defaultdict(set)
+        for row in self._own(player, instrument):
+            # a swell is one tone, whatever number of rows it has
+            tones[row.session].add((row.kind, row.midi, row.swell or row.event))
+        return tuple(
+            replace(record, held_notes=len(tones[record.session]))
+            for record in self.store.sessions(player=player, instrument=instrument)
+            if record.session in tones
+        )
 
     def compare(
         self,
@@ -183,7 +190,8 @@ class CheckBench:
             if record.form == "thorough" and record.ended_at is not None
         ]
         second_day = (ANOTHER_DAY,) if len(thorough) % 2 else ()
-        return (*second_day, levers_sentence(known))
+        room = () if any(row.temperature_c is not None for row in rows) else (ROOM_UNKNOWN,)
+        return (*second_day, *room, levers_sentence(known))
 
     def _own(self, player: str, instrument: str) -> list[HeldNoteRow]:
         rows = self.checks.notes_without_reference()

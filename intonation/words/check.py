@@ -3,7 +3,7 @@
 from collections import Counter
 
 from intonation.diagnosis.check import CheckStep, Form, Manner
-from intonation.diagnosis.comparison import NoteChange
+from intonation.diagnosis.comparison import ChangeVerdict, NoteChange
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.three_way import LEVERS, ThreeWay
@@ -84,6 +84,10 @@ ANOTHER_DAY = (
     "This was the first of two days: play the same check again on another day. Nothing else that "
     "one player can do alone settles more."
 )
+ROOM_UNKNOWN = (
+    "The room's temperature was not given, so the overall pitch is that of the day: about 3 cents "
+    "higher for each degree."
+)
 TOO_FEW = (
     "No check of this player on this instrument is on file yet, or it has too few notes. "
     "Play one: Space on the page before begins it."
@@ -134,7 +138,11 @@ def whole_verdict_in_words(pair: PairDiagnosis) -> str:
     """Return in one sentence how many notes are in tune, whose the others are, and what is open."""
     counted = Counter(_OWNERS[note.verdict] for note in pair.notes)
     parts = [f"{counted[owner]} {words}" for owner, words in _COUNTED.items() if counted[owner]]
-    return f"Of {len(pair.notes)} notes: {', '.join(parts)}."
+    return f"Of {_notes(len(pair.notes))}: {', '.join(parts)}."
+
+
+def _notes(count: int) -> str:
+    return f"{count} note{'' if count == 1 else 's'}"
 
 
 _OWNERS = {
@@ -215,13 +223,17 @@ def changes_in_words(changes: tuple[NoteChange, ...]) -> str:
             "change of all notes together looks like a change of the day."
         )
     counted = Counter(note.verdict for note in changes)
-    parts = [
-        f"{counted[verdict]} {words}"
-        for verdict, words in (
-            ("changed", "changed"),
-            ("unchanged", "unchanged"),
-            ("cannot tell", "of which it cannot be told"),
-        )
-        if counted[verdict]
-    ]
-    return f"Of {len(changes)} notes: {', '.join(parts)}."
+    parts = [f"{counted[verdict]} {_CHANGED[verdict]}" for verdict in _CHANGED if counted[verdict]]
+    sentence = f"Of {_notes(len(changes))}: {', '.join(parts)}."
+    open_too_many = 2 * counted["cannot tell"] > len(changes)
+    return f"{sentence} {_RATHER_OFF_AND_ON}" if open_too_many else sentence
+
+
+_CHANGED: dict[ChangeVerdict, str] = {
+    "changed": "changed",
+    "unchanged": "unchanged",
+    "cannot tell": "of which it cannot be told",
+}
+_RATHER_OFF_AND_ON = (
+    "A check off and on of a few chosen notes tells more: eight notes take 7½ minutes."
+)
