@@ -17,7 +17,7 @@ from textual.screen import Screen
 
 from intonation.app import words
 from intonation.app.check_words import NO_RECORD
-from intonation.app.keys import EVERYWHERE
+from intonation.app.keys import EVERYWHERE, Key
 from intonation.app.messages import EngineSaid, RecordAnswered
 from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
@@ -59,6 +59,7 @@ if TYPE_CHECKING:
     from intonation.app.check_desk import CheckDesk
     from intonation.app.ear_record import EarSitting, OpenAnswers
     from intonation.app.exercise_plan import ExercisePlan
+    from intonation.app.own_keys import OwnKeys
     from intonation.app.screens.habits import OpenHabits
     from intonation.app.today_state import TodayState
     from intonation.assessment.melody import MelodyScore
@@ -129,6 +130,8 @@ class IntonationApp(App[int]):
         Name of the paper to print on; None takes daylight.
     ear
         What was chosen for the ear drills.
+    own_keys
+        Keys that the player wants otherwise.
     troubles
         Sentences to show from the start, by what they concern.
     first_time
@@ -148,6 +151,7 @@ class IntonationApp(App[int]):
         sound: SoundSettings,
         theme: str | None = None,
         ear: EarChoices | None = None,
+        own_keys: OwnKeys | None = None,
         troubles: dict[str, str] | None = None,
         first_time: bool = False,
     ) -> None:
@@ -164,6 +168,8 @@ class IntonationApp(App[int]):
         self._first_time = first_time
         self.today: TodayState | None = None
         self.today_is_for: tuple[str, str] | None = None
+        self._own_keys = dict(own_keys or {})
+        self.set_keymap({name: ",".join(keys) for name, keys in self._own_keys.items()})
         self._ear_choices = ear or EarChoices()
         self._ear: EarSitting | None = None
         self._desk: CheckDesk | None = None
@@ -207,6 +213,14 @@ class IntonationApp(App[int]):
     def quiet_drone(self) -> None:
         """Let the drone that was sounded by `sound_drone` fade."""
         self.link.send(QuietDrone())
+
+    def as_own(self, keys: tuple[Key, ...]) -> tuple[Key, ...]:
+        """Return keys as the player has them."""
+        if not self._own_keys:
+            return keys
+        from intonation.app.own_keys import with_own
+
+        return with_own(keys, self._own_keys)
 
     @property
     def ear(self) -> EarSitting:

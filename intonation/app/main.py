@@ -15,6 +15,7 @@ from intonation.practice.settings import OWN, PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
+    from intonation.app.own_keys import OwnKeys
     from intonation.app.sound_link import Heard
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
@@ -98,6 +99,7 @@ def _app(
         sound=_sound(sound or SoundSettings(), choices),
         theme=choices.theme,
         ear=choices.ear,
+        own_keys=_own_keys(troubles),
         troubles=troubles,
     )
 
@@ -177,6 +179,20 @@ def _with_own_temperament(
             troubles["temperament"] = f"{error} Equal temperament is used."
             practice = replace(practice, temperament="equal")
     return replace(choices, practice=practice)
+
+
+def _own_keys(troubles: dict[str, str]) -> OwnKeys:
+    """Return the player's own keys; the table of all keys is needed only if there are some."""
+    from intonation.store.places import own_keys_path
+
+    if not own_keys_path().exists():
+        return {}
+    from intonation.app.own_keys import read_own_keys
+
+    read = read_own_keys(own_keys_path())
+    if read.complaints:
+        troubles["keys"] = f"{read.complaints[0]} The usual key counts."
+    return read.keys
 
 
 def _remembered(troubles: dict[str, str]) -> RememberedSettings:

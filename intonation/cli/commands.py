@@ -90,6 +90,11 @@ COMMANDS = (
         "intonation.cli.archive_command",
         "write one player's practice into a file, or merge such files into the record",
     ),
+    Command(
+        "keys",
+        "intonation.cli.keys_command",
+        "list every key of the interface, and check a file of your own keys",
+    ),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(
         "doctor",

@@ -19,6 +19,11 @@ def settings_path() -> Path:
     return _folder("user_config_path") / "settings.toml"
 
 
+def own_keys_path() -> Path:
+    """Return the file of the player's own keys. It need not exist."""
+    return _folder("user_config_path") / "keys.toml"
+
+
 def own_exercises_folder() -> Path:
     """Return the folder of the player's own exercises. It need not exist."""
     return _folder("user_data_path") / "exercises"

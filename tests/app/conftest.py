@@ -42,6 +42,7 @@ class Stand:
         *,
         sound: SoundSettings | None = None,
         theme: str | None = None,
+        own_keys: dict[str, tuple[str, ...]] | None = None,
         troubles: dict[str, str] | None = None,
     ) -> IntonationApp:
         surroundings = Surroundings(
@@ -57,6 +58,7 @@ class Stand:
             settings=settings or PracticeSettings(),
             sound=sound or SoundSettings(),
             theme=theme,
+            own_keys=own_keys,
             troubles=troubles,
         )
 

@@ -51,8 +51,8 @@ class HelpPage(Page):
     def print_all(self) -> None:
         """Print every key of the page that the help is about."""
         place = self.query_one("#key-rows", Static)
-        rows = _key_rows((*self.about.keys, *EVERYWHERE), width=place.content_size.width)
-        place.update(rows)
+        keys = self.program.as_own((*self.about.keys, *EVERYWHERE))
+        place.update(_key_rows(keys, width=place.content_size.width))
 
     def action_back(self) -> None:
         """Close the help page."""

@@ -49,7 +49,7 @@ class Page(Screen[None]):
             yield Static(id="troubles", markup=False)
             with Vertical(id="body"):
                 yield from self.body()
-            yield KeyLine((*self.keys, *self.common_keys))
+            yield KeyLine(self.program.as_own((*self.keys, *self.common_keys)))
 
     def body(self) -> ComposeResult:
         """Yield what stands between heading and key line."""
