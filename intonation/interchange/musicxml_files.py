@@ -108,8 +108,9 @@ def _music(file_name: str, root: Element, readings: list[_Reading]) -> ImportedM
 
 
 def _parts(reading: _Reading) -> Iterator[ImportedPart]:
-    several = len(reading.voices) > 1
-    for voice, notes in sorted(reading.voices.items()):
+    voices = {voice: notes for voice, notes in reading.voices.items() if notes}
+    several = len(voices) > 1
+    for voice, notes in sorted(voices.items()):
         name = f"{reading.part_name} voice {voice}" if several else reading.part_name
         yield ImportedPart(name, tuple(sorted(notes, key=lambda note: (note.start, note.midi))))
 

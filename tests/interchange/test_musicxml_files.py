@@ -156,3 +156,13 @@ def test_a_score_of_rests_holds_nothing_to_practise() -> None:
     rest = "<note><rest/><duration>8</duration></note>"
     with pytest.raises(DataFileError, match="no note"):
         parse_music(xml_score(xml_measure(ATTRIBUTES, rest)), file_name="rests.musicxml")
+
+
+def test_a_part_whose_notes_are_too_short_to_play_is_no_part() -> None:
+    too_short = "<attributes><divisions>1000</divisions></attributes>"
+    silent = xml_measure(too_short, xml_note("C5", 1))
+    with pytest.raises(DataFileError, match=r"tune\.musicxml holds no note"):
+        parse_music(xml_score(silent), file_name="tune.musicxml")
+    both = xml_score(silent, xml_measure(ATTRIBUTES, xml_note("D5", 2)))
+    (part,) = parse_music(both, file_name="tune.musicxml").parts
+    assert [note.midi for note in part.notes] == [74]
