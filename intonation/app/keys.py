@@ -204,6 +204,14 @@ PRACTICE = (
         explanation="Microphone, output, level and faults.",
     ),
     Key(
+        name="practice.set_up",
+        keys=("u",),
+        shown="U",
+        action="app.set_up",
+        label="Set-up",
+        explanation="Who plays, pitch, microphone and output, and a check of the sound.",
+    ),
+    Key(
         name="practice.contents",
         keys=("m",),
         shown="M",

@@ -101,6 +101,7 @@ def _app(
         ear=choices.ear,
         own_keys=_own_keys(troubles),
         troubles=troubles,
+        first_time=remember and _nothing_was_chosen(),
     )
 
 
@@ -115,6 +116,12 @@ def _choices(
     choices = _with_own_temperament(remembered or RememberedSettings(), troubles)
     choices = _usable(choices, troubles)
     return choices if practice is None else replace(choices, practice=practice)
+
+
+def _nothing_was_chosen() -> bool:
+    from intonation.store.places import settings_path
+
+    return not settings_path().exists()
 
 
 def _habit_record(store: Store) -> HabitRecord:

@@ -73,6 +73,10 @@ class SoundLink:
             else:
                 self._engine.send(command)
 
+    def end(self) -> None:
+        """End the engine until `open` starts another; takes a moment, so call it on a thread."""
+        self._end_engine()
+
     def close(self) -> None:
         """End the engine for good."""
         self._closed = True

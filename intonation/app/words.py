@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from intonation.app.check_words import ABOUT_CHECK_PAGES
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
+from intonation.app.first_run_words import ABOUT_SET_UP_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
 from intonation.app.players_words import ABOUT_PLAYERS_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
@@ -99,6 +100,7 @@ ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_EXERCISE_PAGES,
     **ABOUT_HABIT_PAGES,
     **ABOUT_TODAY_PAGES,
+    **ABOUT_SET_UP_PAGES,
     **ABOUT_TRACE_PAGES,
     **ABOUT_PLAYERS_PAGES,
     PRACTICE: (

@@ -3,8 +3,8 @@
 import argparse
 
 from intonation.cli.examination import found_here
-from intonation.cli.sound_examination import found_in_sound
 from intonation.engine.messages import SoundSettings
+from intonation.engine.sound_findings import found_in_sound
 from intonation.report.findings import all_well, finding_lines
 
 

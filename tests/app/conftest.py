@@ -44,6 +44,7 @@ class Stand:
         theme: str | None = None,
         own_keys: dict[str, tuple[str, ...]] | None = None,
         troubles: dict[str, str] | None = None,
+        first_time: bool = False,
     ) -> IntonationApp:
         surroundings = Surroundings(
             connect=self.sound,
@@ -60,6 +61,7 @@ class Stand:
             theme=theme,
             own_keys=own_keys,
             troubles=troubles,
+            first_time=first_time,
         )
 
     @asynccontextmanager

@@ -4,6 +4,7 @@ import pytest
 
 from intonation.app.contents_keys import CONTENTS
 from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
+from intonation.app.first_run_keys import SET_UP
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
@@ -29,6 +30,7 @@ PAGES = {
     "habit": HABIT_NOTE,
     "contents": CONTENTS,
     "today": TODAY,
+    "set-up": SET_UP,
     "traces": TRACES,
     "players": PLAYERS,
     "compared": COMPARED,

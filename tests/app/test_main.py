@@ -27,6 +27,8 @@ def test_it_opens_changes_a_choice_and_leaves(tmp_path: Path) -> None:
     from tests.support.terminal import Terminal
 
     with Terminal(START, home=tmp_path) as terminal:
+        assert terminal.shows("Welcome")
+        terminal.type("x")
         assert terminal.shows("Concert pitch")
         terminal.type("\x1b[B\x1b[C")
         assert terminal.shows("tenor")
@@ -41,6 +43,7 @@ def test_every_note_before_a_crash_is_in_the_record(tmp_path: Path) -> None:
     from tests.support.terminal import Terminal
 
     record = tmp_path / "practice.sqlite"
+    write_settings(tmp_path / "settings.toml", RememberedSettings())
     with Terminal(START, home=tmp_path) as terminal:
         assert terminal.shows("Concert pitch")
         terminal.type(" ")
@@ -59,6 +62,7 @@ def test_a_home_that_cannot_be_written_is_said_and_the_page_opens(tmp_path: Path
     home.write_text("a file where the folder should be")
     with Terminal(START, home=home) as terminal:
         assert terminal.shows("Practice goes on, but its notes are lost")
+        terminal.type("x")
         assert terminal.shows("Concert pitch")
         terminal.type(" ")
         assert terminal.shows("hold a note against the drone")

@@ -10,6 +10,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from intonation.engine.habit_record import HabitRecord
 from intonation.practice.settings import PracticeSettings
+from intonation.store.settings import RememberedSettings, write_settings
 from intonation.store.store import Store
 from tests.app.conftest import Stand, settled
 from tests.support.long_record import INSTRUMENT, PLAYER, long_record
@@ -27,11 +28,10 @@ sys.exit(run_app(sound=SoundSettings(simulated=True, headphones=True)))
 
 
 @pytest.fixture(scope="module", params=[10.0, 2.0], ids=["ten years", "two years"])
-def home(
-    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
-) -> Path:
+def home(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A home with the record of one player on one instrument, spread over so many years."""
     folder = tmp_path_factory.mktemp("home")
+    write_settings(folder / "settings.toml", RememberedSettings())
     long_record(folder / "practice.sqlite", notes=HELD_NOTES, years=request.param)
     return folder
 

@@ -11,7 +11,7 @@ def command(*arguments: str) -> str:
 
 def test_the_interface_opens_and_is_left_with_one_key(tmp_path: Path) -> None:
     with Terminal(command(), home=tmp_path) as terminal:
-        assert terminal.shows("Concert pitch")
+        assert terminal.shows("Welcome")
         terminal.type("q")
         assert terminal.wait() == 0
         assert "Traceback" not in terminal.drawn

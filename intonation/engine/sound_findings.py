@@ -19,7 +19,8 @@ def found_in_sound(sound: SoundSettings) -> tuple[Finding, ...]:
         check = check_sound(sound)
     except IntonationError as problem:
         return (Finding("sound", problem.sentence, problem.what_to_do),)
-    return (_interruptions(check), _noise(check), _reference(check), _clocks(check))
+    reference = _reference(check, headphones=sound.headphones)
+    return (_interruptions(check), _noise(check), reference, _clocks(check))
 
 
 def _interruptions(check: SoundCheck) -> Finding:
@@ -39,7 +40,7 @@ def _noise(check: SoundCheck) -> Finding:
     return Finding("room", sentence, "" if quiet else "Look for a fan or a hum, or come closer.")
 
 
-def _reference(check: SoundCheck) -> Finding:
+def _reference(check: SoundCheck, *, headphones: bool) -> Finding:
     if check.leak_db is None:
         sentence = "The microphone does not hear it, which is right with headphones."
         return Finding("reference", sentence)
@@ -47,6 +48,12 @@ def _reference(check: SoundCheck) -> Finding:
     sentence = (
         f'What "{check.output}" plays reaches the microphone at {rounded(check.leak_db)} dB{delay}.'
     )
+    if headphones:
+        return Finding(
+            "reference",
+            f"{sentence} So it does not sound in headphones alone.",
+            "Put them on, or say that it is heard through a loudspeaker: then it is taken out.",
+        )
     soft = check.leak_db < LOUD_LEAK_DB
     return Finding("reference", sentence, "" if soft else "Turn it down, or use headphones.")
 

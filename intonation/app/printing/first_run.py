@@ -1,0 +1,65 @@
+"""The set-up as print: what a sound check has found, and what was chosen."""
+
+from collections.abc import Sequence
+
+from textual.content import Content
+
+from intonation.app import first_run_words, words
+from intonation.app.first_run_choices import SetUp
+from intonation.app.printing.inks import SOFT, STRONG, TEXT
+from intonation.app.printing.wrapping import beside
+from intonation.report.findings import Finding
+from intonation.words.targets import tuning_in_words
+
+_LABEL_WIDTH = 18
+
+
+def labelled(label: str, text: str, *, width: int, ink: str = TEXT) -> list[Content]:
+    """Return running text with a label before it."""
+    left = [Content.styled(label, SOFT)]
+    return beside(left, text, indent=_LABEL_WIDTH, width=width, ink=ink)
+
+
+def found_lines(findings: Sequence[Finding], *, width: int) -> list[Content]:
+    """Return what a sound check has found, each with a word on whether it is well."""
+    lines: list[Content] = []
+    for finding in findings:
+        label = first_run_words.LABELS.get(finding.subject, finding.subject)
+        state = first_run_words.WELL if finding.well else first_run_words.LOOK
+        ink = TEXT if finding.well else STRONG
+        text = f"{finding.sentence} {finding.what_to_do}".strip()
+        lines += labelled(f"{label:<11}{state}", text, width=width, ink=ink)
+    return lines
+
+
+def level_lines(level_db: float | None, *, width: int) -> list[Content]:
+    """Return the input level at this moment."""
+    heard = first_run_words.NOT_HEARD_YET if level_db is None else words.level(level_db)
+    text = f"{heard}. {first_run_words.LEVEL_HINT}"
+    return labelled(first_run_words.LEVEL_NOW, text, width=width)
+
+
+def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
+    """Return what was chosen, and where to go from here."""
+    practice, sound = chosen.practice, chosen.sound
+    pitch = f"{words.concert_pitch(practice.a4_hz)}, {tuning_in_words(practice.tuning_name)}"
+    rows = (
+        ("Player", f"{practice.player}, on the {practice.instrument}"),
+        ("Pitch", pitch),
+        ("Room", words.temperature(practice.temperature_c)),
+        ("Listens to", _source(chosen)),
+        ("Sounds through", words.HEARD_THROUGH[sound.headphones]),
+    )
+    lines = [line for label, text in rows for line in labelled(label, text, width=width)]
+    lines.append(Content(""))
+    for key, text in first_run_words.WHAT_NEXT:
+        left = [Content.styled(f"{key:>8}", STRONG)]
+        lines += beside(left, text, indent=_LABEL_WIDTH, width=width, ink=TEXT)
+    return lines
+
+
+def _source(chosen: SetUp) -> str:
+    sound = chosen.sound
+    if sound.simulated:
+        return words.SOURCES[2]
+    return sound.recording.name if sound.recording else sound.microphone or words.SYSTEM_CHOICE
