@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -22,9 +22,10 @@ from intonation.app.messages import EngineSaid, RecordAnswered
 from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
-from intonation.app.sound_link import Connect, SoundLink
+from intonation.app.sound_link import SoundLink
 from intonation.app.sound_state import SoundState
 from intonation.app.sounds_remembered import with_sounds
+from intonation.app.surroundings import Surroundings
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
 from intonation.engine.messages import (
     EndTake,
@@ -49,7 +50,6 @@ from intonation.errors import IntonationError
 from intonation.practice.ear_choices import EarChoices
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
-from intonation.store.places import own_exercises_folder
 from intonation.store.settings import RememberedSettings
 
 if TYPE_CHECKING:
@@ -57,64 +57,16 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from intonation.app.check_desk import CheckDesk
-    from intonation.app.ear_record import EarSitting, OpenAnswers
+    from intonation.app.ear_record import EarSitting
     from intonation.app.exercise_plan import ExercisePlan
     from intonation.app.own_keys import OwnKeys
-    from intonation.app.screens.habits import OpenHabits
     from intonation.app.today_state import TodayState
     from intonation.assessment.melody import MelodyScore
-    from intonation.engine.check_bench import CheckBench
-    from intonation.engine.players import PlayersDesk
-    from intonation.engine.workbench import Workbench
     from intonation.exercise.pieces import Exercise
-    from intonation.store.traces import Traces
     from intonation.synth.soundfont_check import FontReport
     from intonation.synth.sounds import PlayersFont
 
 _SEEDS = 2**31
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surroundings:
-    """What the program needs from outside the screen; each raises an IntonationError that is shown.
-
-    Parameters
-    ----------
-    connect
-        Starts the sound engine.
-    remember
-        Keeps the player's choices for the next sitting.
-    begin_take, keep, end_take
-        Told of a new take, of every scored note or phrase before it is shown, and of the take's
-        end.
-    workbench
-        What the workshop works from; None without a practice record.
-    exercises_folder
-        Where the player's own exercises lie.
-    ear_answers
-        Opens the record of the ear drills; None forgets them when the program ends.
-    traces
-        The takes that can be looked back at; None without a practice record.
-    players
-        Opens the record of all players; None without one.
-    checks
-        Opens what instrument checks are kept in; None without a practice record.
-    habits
-        Opens what the record tells of the player; None without a practice record.
-    """
-
-    connect: Connect
-    remember: Callable[[RememberedSettings], None]
-    begin_take: Callable[[PracticeSettings], None]
-    keep: Callable[[NoteScored | PhraseScored], None]
-    end_take: Callable[[], None]
-    exercises_folder: Path = field(default_factory=own_exercises_folder)
-    ear_answers: OpenAnswers | None = None
-    workbench: Workbench | None = None
-    traces: Traces | None = None
-    players: Callable[[], PlayersDesk] | None = None
-    checks: Callable[[], CheckBench] | None = None
-    habits: OpenHabits | None = None
 
 
 class IntonationApp(App[int]):

@@ -78,7 +78,8 @@ def _app(
     remember: bool,
     troubles: dict[str, str],
 ) -> IntonationApp:
-    from intonation.app.application import IntonationApp, Surroundings
+    from intonation.app.application import IntonationApp
+    from intonation.app.surroundings import Surroundings
 
     surroundings = Surroundings(
         connect=_started_engine,
