@@ -11,6 +11,7 @@ ABOUT_IMPORT = (
 )
 ABOUT_EXERCISE_PAGES = {IMPORT: ABOUT_IMPORT}
 READING = "Reading the file …"
+ARRANGING = "Making an exercise of it …"
 MUSIC_FILE = "path of a .mid, .musicxml or .mxl file"
 TEMPERAMENT_FILE = "path of a temperament file (.toml)"
 CHOOSE_PART = "Which part do you play? The highest one is marked."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import ClassVar
 
@@ -21,6 +22,7 @@ from intonation.app.widgets.typed_value import TypedValue
 from intonation.errors import IntonationError
 from intonation.exercise.arranging import arrange, likely_melody
 from intonation.exercise.imported_music import ImportedMusic, ImportedPart
+from intonation.exercise.pieces import Exercise
 from intonation.pitch.notes import note_name
 from intonation.store.own_exercises import keep_exercise
 
@@ -43,6 +45,7 @@ class ImportPage(Page):
         self.folder = folder
         self.file = Path()
         self.music: ImportedMusic | None = None
+        self.busy = False
 
     def body(self) -> ComposeResult:
         """Lay out what to do, the line to type into, and the parts that were found."""
@@ -72,20 +75,33 @@ class ImportPage(Page):
         """Read the file that was typed, in the background."""
         self.file = Path(submitted.value.strip()).expanduser()
         self.music, self.parts.display = None, False
-        self._say_mistake("")
-        self._say(words.READING)
-        self.run_worker(self._read, thread=True, exclusive=True, exit_on_error=False)
+        self._work(self._read, words.READING)
 
     def _read(self) -> ImportedMusic:
         from intonation.interchange.music_files import read_music
 
         return read_music(self.file)
 
+    def _kept(self, music: ImportedMusic, part: int) -> Exercise:
+        exercise = arrange(music, name=self.file.stem, melody=part)
+        return keep_exercise(exercise, folder=self.folder)
+
+    def _work(self, do: Callable[[], ImportedMusic | Exercise], meanwhile: str) -> None:
+        self.busy = True
+        self._say_mistake("")
+        self._say(meanwhile)
+        self.run_worker(do, thread=True, exclusive=True, exit_on_error=False)
+
     @on(Worker.StateChanged)
-    def take_music(self, changed: Worker.StateChanged) -> None:
-        """Offer the parts of the music, or say what is wrong with the file."""
-        if changed.state is WorkerState.SUCCESS and changed.worker.result is not None:
-            self._offer(changed.worker.result)
+    def take_result(self, changed: Worker.StateChanged) -> None:
+        """Offer the parts of the music, or the exercise made of it, or say what is wrong."""
+        self.busy = changed.state in (WorkerState.PENDING, WorkerState.RUNNING)
+        if changed.state is WorkerState.SUCCESS:
+            result = changed.worker.result
+            if isinstance(result, ImportedMusic):
+                self._offer(result)
+            elif isinstance(result, Exercise):
+                self.program.show_exercises(result)
         elif changed.state is WorkerState.ERROR:
             error = changed.worker.error
             if not isinstance(error, IntonationError):
@@ -114,17 +130,14 @@ class ImportPage(Page):
 
     def action_take(self) -> None:
         """Make an exercise with the marked part as the melody, and show it; else type again."""
+        if self.busy:
+            return
         if self.music is None:
             self.query_one(TypedValue).focus()
             return
-        marked = self.parts.highlighted if len(self.music.parts) > 1 else 0
-        try:
-            exercise = arrange(self.music, name=self.file.stem, melody=marked)
-            kept = keep_exercise(exercise, folder=self.folder)
-        except IntonationError as error:
-            self._say_mistake(str(error))
-            return
-        self.program.show_exercises(kept)
+        music, several = self.music, len(self.music.parts) > 1
+        marked = (self.parts.highlighted or 0) if several else 0
+        self._work(lambda: self._kept(music, marked), words.ARRANGING)
 
     @on(TypedValue.Left)
     def action_back(self) -> None:
