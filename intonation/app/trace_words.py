@@ -8,6 +8,10 @@ from intonation.words.numbers import sharp_or_flat
 TRACES = "Looking back"
 READING = "Reading the record."
 NO_RECORD = "No practice record is at hand, so there is nothing to look back at."
+IN_NUMBERS = (
+    "Cents from the target: in all, and in each third of the held part. How far above or below "
+    "that it begins; over how many dB the breath moves."
+)
 ONE_AXIS = "All on one axis; the line in the middle is each note's own target."
 
 ABOUT_TRACE_PAGES = {

@@ -36,7 +36,7 @@ def _end(course: Course) -> str:
 def _breath(course: Course) -> str:
     if course.level_range_db is None:
         return ""
-    size = rounded(course.level_range_db)
+    size = rounded(course.level_range_db, 1)
     if course.level_range_db < _EVEN_DB:
         return f"The breath is even within {size} dB."
     return f"The breath moves over {size} dB."

@@ -104,7 +104,7 @@ def test_what_a_note_did_is_put_into_words() -> None:
     said = course_in_words(course)
     assert "below where it stays" in said
     assert "sinks" in said
-    assert "even within 0 dB" in said
+    assert "even within 0.0 dB" in said
     steady = course_of(a_note([0.0] * 80))
     assert steady is not None
     assert "keeps its pitch to the end" in course_in_words(steady)

@@ -55,9 +55,10 @@ def side_by_side(
 ) -> Content:
     """Return several notes on one axis; arguments as for `one_note`, and how many are meant."""
     shown = notes[at : at + count]
+    said = trace_words.IN_NUMBERS if as_numbers else trace_words.ONE_AXIS
     above = [
         Content.styled(trace_words.notes_shown(at + 1, at + len(shown), len(notes)), STRONG),
-        Content.styled(trace_words.ONE_AXIS, SOFT),
+        *[Content.styled(line, SOFT) for line in wrap(said, max(20, width))],
         Content(""),
     ]
     if as_numbers:
