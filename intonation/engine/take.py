@@ -18,6 +18,11 @@ from intonation.tracking.reference import ReferencePartials
 from intonation.tracking.tracker import Tracker
 
 REVEALS_PER_S = 30.0
+_CANNOT_BE_TAKEN_OUT = SoundFault(
+    "This drone cannot be taken out of what the microphone hears and may be scored itself.",
+    "Wear headphones, or choose a steady voice and the built-in sounds or FluidSynth.",
+    fatal=False,
+)
 
 
 class Take:
@@ -82,7 +87,10 @@ class Take:
             sample_rate_hz=connection.sample_rate_hz,
             headphones=headphones,
         )
-        return take, list(session.start(0.0))
+        started: list[EngineEvent] = list(session.start(0.0))
+        if reference is None and not headphones:
+            started.append(_CANNOT_BE_TAKEN_OUT)
+        return take, started
 
     @property
     def suppression_db(self) -> float | None:

@@ -1,6 +1,7 @@
 """What sounds in the engine is what the player chose, or the built-in voices with a sentence."""
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -74,6 +75,21 @@ def test_a_soundfont_that_is_kept_but_not_chosen_is_not_opened(tmp_path: Path) -
     engine = engine_with(Sounds("built-in", PlayersFont(tmp_path / "gone.sf2")))
     engine.open()
     assert engine.check() == []
+
+
+def test_a_drone_that_cannot_be_taken_out_of_the_room_is_said_when_the_take_begins() -> None:
+    """A plucked drone changes all the time; headphones keep it from the microphone."""
+    for headphones, said in ((False, 1), (True, 0)):
+        sound = SoundSettings(simulated=True, headphones=headphones)
+        engine = SoundEngine(
+            lambda sound=sound: simulated_connection(sound, real_time=False, make_player=two_notes),
+            headphones=headphones,
+        )
+        engine.open()
+        events = engine.obey(StartTake(replace(SETTINGS, voice="plucked")))
+        faults = [event for event in events if isinstance(event, SoundFault)]
+        assert ["cannot be taken out" in fault.sentence for fault in faults] == [True] * said
+        assert not any(fault.fatal for fault in faults)
 
 
 class TestWithFluidSynth:
