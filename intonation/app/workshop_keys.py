@@ -92,11 +92,11 @@ WORKSHOP = (
     ),
     Key(
         name="workshop.dimensions",
-        keys=("m",),
-        shown="M",
+        keys=("d",),
+        shown="D",
         action="dimensions",
-        label="Measures",
-        explanation="Name a file with the dimensions of this very instrument, as its maker has it.",
+        label="Drawing",
+        explanation="Name a file with the dimensions of this very instrument, from its drawing.",
         in_key_line=True,
     ),
     Key(

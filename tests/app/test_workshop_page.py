@@ -135,7 +135,7 @@ async def test_a_makers_own_dimensions_are_used_and_remembered(
     bench.workbench.geometries = remembered
     async with bench.app(stand).run_test(size=(100, 30)) as pilot:
         await settled(pilot)
-        await pilot.press("w", "m", *str(mine), "enter")
+        await pilot.press("w", "d", *str(mine), "enter")
         await settled(pilot)
         assert "wren · alto · own dimensions" in page_text(pilot)
     assert bench.workbench.compass("alto").geometry.hole("4").diameter_mm == 5.2
@@ -159,7 +159,7 @@ async def test_a_mistake_in_the_dimensions_is_explained_and_nothing_changes(
     bench.workbench.geometries = OwnGeometries(tmp_path / "geometries.toml")
     async with bench.app(stand).run_test(size=(100, 30)) as pilot:
         await settled(pilot)
-        await pilot.press("w", "m", *str(mine), "enter")
+        await pilot.press("w", "d", *str(mine), "enter")
         await settled(pilot)
         assert told in page_text(pilot)
         await pilot.press("escape")

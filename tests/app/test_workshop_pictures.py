@@ -52,7 +52,7 @@ async def workshop_page(pilot: Pilot[int]) -> None:
 async def dimensions(pilot: Pilot[int]) -> None:
     await pilot.press("w")
     await settled(pilot)
-    await pilot.press("m")
+    await pilot.press("d")
 
 
 async def prediction_page(pilot: Pilot[int]) -> None:

@@ -102,12 +102,10 @@ def trials(known: Sequence[Trial], *, marked: int, width: int) -> Content:
 
 def proof(found: Proof, *, width: int) -> Content:
     """Return what a trial did, side effects first."""
+    if not found.notes:
+        return wrapped((*proof_in_words(found), workshop_words.WHERE_THE_CHECK_IS), width=width)
     lines = list(proof_lines(found))
     about = next((i for i, line in enumerate(lines) if not line), len(lines))
     # the trial itself stands in the list already
     table = Content.styled("\n".join(lines[about:]), TEXT)
-    return Content("\n").join([_proof_sentences(found, width), table])
-
-
-def _proof_sentences(found: Proof, width: int) -> Content:
-    return wrapped(proof_in_words(found), width=width, ink=STRONG)
+    return Content("\n").join([wrapped(proof_in_words(found), width=width, ink=STRONG), table])
