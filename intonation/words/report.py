@@ -29,6 +29,7 @@ THIRDS = (
     "In each small drawing: the note's pitch about its target from onset to end, and beneath it "
     "the sounding level, which follows the breath."
 )
+HOW_IT_WENT = "cents from target by thirds; where it begins, from where it stays"
 OFF_TARGET = (
     "Each ring is a sitting: how far from its target a note lay on average, whichever way. The "
     "line is the mean of five sittings. Sittings with other exercises differ for that reason too."

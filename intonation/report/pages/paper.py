@@ -22,7 +22,7 @@ p {{ margin: 0 0 2mm; max-width: 150mm }}
 .next {{ font-size: 12.5pt; margin: 0 0 3mm }}
 figure {{ margin: 2mm 0 4mm; break-inside: avoid }}
 figure svg {{ display: block; width: 100%; height: auto }}
-.several figure {{ display: inline-block; width: 56mm; margin: 0 3mm 2mm 0 }}
+.several figure {{ display: inline-block; width: 53mm; margin: 0 3mm 2mm 0 }}
 table {{ border-collapse: collapse; margin: 2mm 0 4mm; font-variant-numeric: tabular-nums;
   font-size: 9.5pt }}
 caption {{ text-align: left; color: {SOFT}; padding-bottom: 1mm; white-space: nowrap }}

@@ -28,11 +28,11 @@ _HELD = (
     Column("note", numeric=False),
     Column("cents"),
     Column("begins"),
-    Column("1st third"),
+    Column("1st"),
     Column("2nd"),
     Column("3rd"),
     Column("spread"),
-    Column("dB range"),
+    Column("dB moved"),
     Column("seconds"),
 )
 

@@ -107,5 +107,5 @@ def _looked_at(report: SessionReport) -> Iterator[Element]:
         left_out = [f"The first {len(drawn)} are drawn; {more} more are listed."] if more else []
         yield section("Note by note", *paragraphs(left_out, class_="small"), *pictures)
     listed = report.held[:MOST_LISTED]
-    caption = f"How each note went ({len(listed)} of {len(report.held)}), cents from its target"
+    caption = f"How each note went ({len(listed)} of {len(report.held)}): {words.HOW_IT_WENT}"
     yield held_table(listed, caption=caption)
