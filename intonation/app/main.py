@@ -14,9 +14,9 @@ from intonation.errors import IntonationError, SetupError
 from intonation.practice.settings import OWN, PracticeSettings
 
 if TYPE_CHECKING:
-    from intonation.app.application import IntonationApp
     from intonation.app.own_keys import OwnKeys
     from intonation.app.sound_link import Heard
+    from intonation.app.surroundings import Surroundings
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
     from intonation.engine.players import PlayersDesk
@@ -34,6 +34,7 @@ def run_app(
     store: Store | None = None,
     practice: PracticeSettings | None = None,
     remember: bool = True,
+    plain: bool = False,
 ) -> int:
     """Open the interface and return its exit code when the player has left it.
 
@@ -47,41 +48,89 @@ def run_app(
         What is practised; None takes what was practised the last time.
     remember
         Whether choices are read from and written to the player's settings file.
+    plain
+        Whether it prints lines and takes lines, instead of drawing.
 
     Raises
     ------
     SetupError
         If there is no terminal to draw on.
     """
-    if not (sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()):
+    if not plain and not (
+        sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()
+    ):
         raise SetupError(*words.NO_TERMINAL)
     troubles: dict[str, str] = {}
     remembered = _remembered(troubles) if remember else None
     store = store or _player_store(troubles)
     recorder = _recorder(store)
     choices = _choices(remembered, practice, troubles)
-    app = _app(recorder, store, choices, sound=sound, remember=remember, troubles=troubles)
+    surroundings = _surroundings(recorder, store, remember=remember)
+    opened = _plain if plain else _drawn
+    try:
+        return opened(surroundings, choices, _sound(sound or SoundSettings(), choices), troubles)
+    finally:
+        _leave(recorder, store)
+
+
+def _has_terminal() -> bool:
+    return sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()
+
+
+def _drawn(
+    surroundings: Surroundings,
+    choices: RememberedSettings,
+    sound: SoundSettings,
+    troubles: dict[str, str],
+) -> int:
+    from intonation.app.application import IntonationApp
+
+    app = IntonationApp(
+        surroundings,
+        settings=choices.practice,
+        sound=sound,
+        theme=choices.theme,
+        ear=choices.ear,
+        own_keys=_own_keys(troubles),
+        troubles=troubles,
+        first_time=surroundings.remember is _write and _nothing_was_chosen(),
+    )
     try:
         app.run()
     finally:
         app.link.close()
-        _leave(recorder, store)
     return app.return_code or 0
 
 
-def _app(
-    recorder: PracticeRecorder,
-    store: Store,
+def _plain(
+    surroundings: Surroundings,
     choices: RememberedSettings,
-    *,
-    sound: SoundSettings | None,
-    remember: bool,
+    sound: SoundSettings,
     troubles: dict[str, str],
-) -> IntonationApp:
-    from intonation.app.application import IntonationApp
+) -> int:
+    from intonation.app.plain.home import run_plain
+    from intonation.app.plain.inbox import Inbox
+    from intonation.app.plain.stand import PlainStand
+
+    inbox = Inbox()
+    stand = PlainStand(surroundings, choices, sound=sound, inbox=inbox, say=_say_at_once)
+    # a reader of its own: one that waits for sys.stdin keeps the program from ending
+    typed = open(sys.stdin.fileno(), encoding="utf-8", errors="replace", closefd=False)  # noqa: SIM115
+    inbox.read(typed)
+    try:
+        return run_plain(stand, troubles=troubles.values())
+    finally:
+        stand.link.close()
+
+
+def _say_at_once(line: str) -> None:
+    print(line, flush=True)
+
+
+def _surroundings(recorder: PracticeRecorder, store: Store, *, remember: bool) -> Surroundings:
     from intonation.app.surroundings import Surroundings
 
-    surroundings = Surroundings(
+    return Surroundings(
         connect=_started_engine,
         remember=_write if remember else _forget,
         begin_take=recorder.begin_take,
@@ -93,16 +142,6 @@ def _app(
         habits=lambda: _habit_record(store),
         traces=store.traces,
         players=lambda: _players(store),
-    )
-    return IntonationApp(
-        surroundings,
-        settings=choices.practice,
-        sound=_sound(sound or SoundSettings(), choices),
-        theme=choices.theme,
-        ear=choices.ear,
-        own_keys=_own_keys(troubles),
-        troubles=troubles,
-        first_time=remember and _nothing_was_chosen(),
     )
 
 

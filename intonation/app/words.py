@@ -47,7 +47,7 @@ ROOM = (
 
 NO_TERMINAL = (
     "The interface needs a terminal to draw on.",
-    "Start it in a terminal window, or use `intonation demo` or `intonation measure`.",
+    "Start it in a terminal window, or in lines with `intonation practise --plain`.",
 )
 NO_PLAYER_NAME = ("A player needs a name.", "Type at least one letter.")
 

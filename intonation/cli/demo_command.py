@@ -26,6 +26,9 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     parser.add_argument("--watch", action="store_true", help="show it in the interface instead")
     parser.add_argument(
+        "--plain", action="store_true", help="with --watch: in lines, for screen readers"
+    )
+    parser.add_argument(
         "--check",
         choices=("short", "standard"),
         help="go through the whole instrument check instead, and compare its verdict with the "
@@ -89,4 +92,10 @@ def _watched(arguments: argparse.Namespace) -> int:
 
     # a simulated player's notes do not belong into the record of a real one
     sound = SoundSettings(simulated=True, seed=arguments.seed)
-    return run_app(sound=sound, store=Store(None), practice=_settings(arguments), remember=False)
+    return run_app(
+        sound=sound,
+        store=Store(None),
+        practice=_settings(arguments),
+        remember=False,
+        plain=arguments.plain,
+    )

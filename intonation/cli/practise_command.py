@@ -17,10 +17,14 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser.add_argument(
         "--recording", metavar="FILE", type=Path, help="listen to a recording, not to a microphone"
     )
+    parser.add_argument(
+        "--plain",
+        action="store_true",
+        help="print lines and take typed lines instead of drawing, for screen readers",
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Open the interface."""
-    if arguments.recording is None:
-        return run_app()
-    return run_app(sound=SoundSettings(recording=arguments.recording))
+    sound = None if arguments.recording is None else SoundSettings(recording=arguments.recording)
+    return run_app(sound=sound, plain=arguments.plain)

@@ -1,0 +1,43 @@
+"""A take against the drone in plain lines: each note when it has ended, then the whole."""
+
+from intonation.app.plain import words
+from intonation.app.plain.inbox import Typed
+from intonation.app.plain.stand import PlainStand, is_over
+from intonation.engine.messages import EndTake, EngineEvent, StartTake
+from intonation.practice.events import NoteIgnored, NoteScored, PhaseChanged, TakeEnded
+from intonation.words.advice import what_to_do
+from intonation.words.note_card import headline, ignored_in_words
+from intonation.words.phases import phase_in_words
+from intonation.words.take import summary_lines
+
+
+def play_take(stand: PlainStand) -> None:
+    """Sound the drone and score what is held against it, until Enter is pressed."""
+    settings = stand.settings
+    stand.try_to(lambda: stand.surroundings.begin_take(settings))
+    stand.say(words.TAKE_KEYS)
+    stand.command(StartTake(settings))
+    for arrived in stand.arrivals():
+        if isinstance(arrived, Typed):
+            if not stand.turn_loudness(arrived.line or ""):
+                stand.link.send(EndTake())
+        elif isinstance(arrived, TakeEnded):
+            stand.say(*summary_lines(arrived.summary))
+            break
+        elif is_over(arrived):
+            break
+        else:
+            stand.say(*_in_lines(arrived))
+    stand.try_to(stand.surroundings.end_take)
+
+
+def _in_lines(event: EngineEvent) -> tuple[str, ...]:
+    """Return what to say of an event of a take; nothing of what goes on while a note sounds."""
+    match event:
+        case PhaseChanged("listen first"):
+            return (phase_in_words("listen first"), phase_in_words("your turn"))
+        case NoteScored(number, scored, advice):
+            return (words.note(number, headline(scored)), what_to_do(advice))
+        case NoteIgnored():
+            return (ignored_in_words(event),)
+    return ()

@@ -1,0 +1,59 @@
+"""What the plain interface says besides the sentences of every other part."""
+
+WELCOME = "intonation in plain lines. Type a letter and press Enter."
+HOME = (
+    "s: start a take against the drone.",
+    "e: exercises and melodies.",
+    "l: train the ear, without an instrument.",
+    "c: change instrument, tuning, drone and loudness.",
+    "d: change microphone, output and sounds.",
+    "?: hear these letters again.",
+    "q: leave.",
+)
+TAKE_KEYS = "Enter ends the take; + and − make the drone louder or softer."
+MELODY_KEYS = "Enter ends the exercise; + and − make it louder or softer."
+CHOOSE = (
+    "Type a number for the next value, a number and a value to set it, for example 1 tenor, "
+    "a number and ? for what it means. Enter goes back."
+)
+EXERCISES = "Type a number to choose one. Enter goes back."
+EXERCISE_KEYS = (
+    "Enter starts it. t and a number: tempo. p and a number: only that phrase; p: all. "
+    "r and a number: rounds. m: your part sounds too, or not. b: back."
+)
+EAR = "Enter starts the drill. h: hear an example. c: choose drill, interval, length. b: back."
+DRILL_KEYS = "Type the number of your answer. e ends the block."
+NEXT = "Enter: the next one."
+TUNING_KEYS = (
+    "+ and − turn the note up and down a little, ++ and −− a lot. h: hear it again. "
+    "Enter when it stands still. e ends the block."
+)
+NOT_UNDERSTOOD = "That is no answer here. Type ? for what there is."
+NO_SUCH_NUMBER = "There is no such number here."
+SEARCHING = "Looking for devices."
+GOODBYE = "Goodbye."
+
+
+def numbered(number: int, label: str, value: str) -> str:
+    """Return one line of a list of choices."""
+    return f"{number}. {label}: {value}."
+
+
+def numbered_title(number: int, title: str) -> str:
+    """Return one line of a list of titles."""
+    return f"{number}. {title}"
+
+
+def note(number: int, headline: str) -> str:
+    """Return the first line of a note that ended."""
+    return f"Note {number}: {headline}."
+
+
+def again(task: str, rounds_before: int) -> str:
+    """Return a task that comes once more."""
+    return f"{task}, round {rounds_before + 1}"
+
+
+def play(task: str, notes: str) -> str:
+    """Return what is to be played now."""
+    return f"{task}: {notes}"

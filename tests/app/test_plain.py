@@ -1,0 +1,219 @@
+"""The plain interface: every line is a sentence, and the same engine, words and record are used."""
+
+from collections import deque
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import numpy as np
+
+from intonation.app.plain.home import run_plain
+from intonation.app.plain.inbox import Typed
+from intonation.app.plain.stand import PlainStand
+from intonation.app.surroundings import Surroundings
+from intonation.engine.messages import (
+    EngineEvent,
+    PlaySound,
+    SoundFault,
+    SoundPlayed,
+    SoundSettings,
+    StartMelody,
+    StartTake,
+)
+from intonation.errors import StoreError
+from intonation.exercise.library import library
+from intonation.practice.ear_choices import EarChoices
+from intonation.practice.events import NoteScored
+from intonation.practice.settings import PracticeSettings
+from intonation.store.listening_answers import ListeningAnswers
+from intonation.store.settings import RememberedSettings
+from intonation.store.store import Store
+from intonation.words.advice import what_to_do
+from tests.cli.running import intonation
+from tests.support.scripted_engine import ScriptedEngine, ScriptedSound
+
+Step = str | Callable[[ScriptedEngine], object]
+
+
+@dataclass(slots=True)
+class Sitting:
+    """A player who types the next line when the sound has nothing more to say."""
+
+    steps: Iterable[Step]
+    sound: ScriptedSound = field(default_factory=ScriptedSound)
+    arrived: deque[EngineEvent] = field(default_factory=deque)
+    lines: list[str] = field(default_factory=list)
+    kept: list[NoteScored] = field(default_factory=list)
+    remembered: list[RememberedSettings] = field(default_factory=list)
+    answers: ListeningAnswers = field(
+        default_factory=lambda: ListeningAnswers(Store(None).database)
+    )
+    refusal: StoreError | None = None
+
+    def put(self, event: EngineEvent) -> None:
+        self.arrived.append(event)
+
+    def next(self) -> Typed | EngineEvent:
+        while not self.arrived:
+            step = next(self.steps, None)  # type: ignore[call-overload]
+            if step is None or isinstance(step, str):
+                return Typed(step)
+            step(self.sound.engine)
+        return self.arrived.popleft()
+
+    def keep(self, note: NoteScored) -> None:
+        if self.refusal:
+            raise self.refusal
+        self.kept.append(note)
+
+    def run(self, ear: EarChoices | None = None) -> str:
+        """Sit through it, and return all that was said."""
+        self.steps = iter(self.steps)
+        surroundings = Surroundings(
+            connect=self.sound,
+            remember=self.remembered.append,
+            begin_take=lambda _: None,
+            keep=self.keep,
+            end_take=lambda: None,
+            ear_answers=lambda: self.answers,
+            exercises_folder=Path("no-exercises"),
+        )
+        choices = RememberedSettings(
+            practice=PracticeSettings(player="wren"), ear=ear or EarChoices()
+        )
+        stand = PlainStand(
+            surroundings, choices, sound=SoundSettings(), inbox=self, say=self.lines.append
+        )
+        stand.ear.rng = np.random.default_rng(3)
+        assert run_plain(stand) == 0
+        return "\n".join(self.lines)
+
+    def sent(self, kind: type) -> list[object]:
+        return [each for each in self.sound.engine.commands if isinstance(each, kind)]
+
+
+def test_a_take_is_said_note_by_note_and_then_as_a_whole() -> None:
+    sitting = Sitting(
+        [
+            "s",
+            ScriptedEngine.your_turn,
+            lambda engine: engine.end_note(81, 14.2),
+            ScriptedEngine.ignore_note,
+            lambda engine: engine.end_note(72, -9.4),
+            "",
+            "q",
+        ]
+    )
+    said = sitting.run()
+    assert "Note 1: A5, 14.2 cents sharp" in said
+    assert what_to_do(sitting.kept[0].advice) in sitting.lines
+    assert "too short to score" in said
+    assert "A5: 14.2 cents sharp, played once" in said
+    assert "Next: A5" in said
+    assert len(sitting.kept) == 2
+
+
+def test_nothing_is_said_while_a_note_sounds() -> None:
+    sitting = Sitting(["s", ScriptedEngine.your_turn, ScriptedEngine.begin_note, ""])
+    sitting.run()
+    begun = sitting.lines.index("Your turn: hold a note against the drone.")
+    assert sitting.lines[begun + 1].startswith("No note was held.")
+
+
+def test_a_choice_is_changed_by_its_number_and_remembered() -> None:
+    sitting = Sitting(["c", "2 tenor", "2 tuba", "3", "99", "2 ?", "", "s", "", "q"])
+    said = sitting.run()
+    assert "2. Instrument: alto." in said
+    assert "Instrument: tenor." in said
+    assert "! There is no instrument" in said
+    assert "There is no such number here." in said
+    assert sitting.remembered[-1].practice.instrument == "tenor"
+    (begun,) = sitting.sent(StartTake)
+    assert begun.settings.instrument == "tenor"
+
+
+def test_an_exercise_says_what_to_play_when_it_is_due_and_how_it_went() -> None:
+    titles = [exercise.name for exercise in library()]
+    number = titles.index("innsbruck") + 1
+    sitting = Sitting(
+        [
+            "e",
+            str(number),
+            "t 50",
+            "r 2",
+            "x",
+            "",
+            lambda engine: engine.note_due(0),
+            lambda engine: engine.note_due(1),
+            lambda engine: engine.end_phrase(0, [3, -12, 8, 1, -2, 14, 5]),
+            lambda engine: engine.note_due(9),
+            "",
+            "b",
+            "",
+            "q",
+        ]
+    )
+    said = sitting.run()
+    assert "50 beats a minute" in said
+    assert "That is no answer here." in said
+    assert said.count("Play phrase 1 of") == 1
+    assert "Play phrase 2 of" in said
+    assert "notes heard, within" in said
+    (begun,) = sitting.sent(StartMelody)
+    assert begun.rounds == 2
+
+
+def test_an_ear_drill_asks_keeps_the_answer_and_tells() -> None:
+    over: Step = lambda engine: engine.heard(SoundPlayed())  # noqa: E731
+    sitting = Sitting(["l", "", over, "7", "1", "", "e", "b", "q"])
+    said = sitting.run()
+    assert "Is the tone sharp or flat of where it should be?" in said
+    assert "1 flat, 2 sharp." in said
+    assert "Type the number of your answer." in said
+    assert len(sitting.answers.answers("wren")) == 1
+    assert "1 answer, too few to tell." in said
+    assert len(sitting.sent(PlaySound)) == 2
+
+
+def test_a_note_is_tuned_with_signs_and_told_only_afterwards() -> None:
+    ear = EarChoices(drill="tune it", interval="octave", register="low")
+    sitting = Sitting(["l", "", "++", "-", "", "e", "b", "q"])
+    said = sitting.run(ear)
+    before, after = said.split("octave, low register.", 1)
+    assert "cents" not in before.split("Turn the upper note")[1]
+    assert "cents" in after
+    assert len(sitting.answers.tuned("wren")) == 1
+
+
+def test_a_fault_of_the_sound_ends_the_take_with_what_to_do() -> None:
+    sound = ScriptedSound(fault=SoundFault("There is no microphone.", "Plug it in.", fatal=True))
+    said = Sitting(["s", "q"], sound=sound).run()
+    assert "! There is no microphone. Plug it in." in said
+    assert said.endswith("Goodbye.")
+
+
+def test_a_record_that_refuses_is_said_and_the_take_goes_on() -> None:
+    refusal = StoreError("The disk is full.", "Free some space.")
+    steps: list[Step] = ["s", lambda engine: engine.end_note(81, 4.0), "", "q"]
+    said = Sitting(steps, refusal=refusal).run()
+    assert "! The disk is full. Free some space." in said
+    assert "Note 1: A5" in said
+
+
+def test_it_opens_without_a_terminal_and_ends_when_no_more_is_typed(tmp_path: Path) -> None:
+    done = intonation("practise", "--plain", home=tmp_path)
+    assert done.returncode == 0
+    assert done.stdout.startswith("intonation in plain lines.")
+    assert done.stdout.endswith("Goodbye.\n")
+    assert done.stderr == ""
+
+
+def test_nothing_is_imported_that_draws() -> None:
+    import subprocess
+    import sys
+
+    code = "import sys, intonation.app.plain.home, intonation.app.plain.ear; " + (
+        "import intonation.app.plain.exercises; print('textual' in sys.modules)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "False"
