@@ -39,6 +39,13 @@ async def test_escape_leaves_a_typed_value_as_it_was(stand: Stand) -> None:
         assert "Listen first" in screen_text(pilot)
 
 
+async def test_enter_without_typing_leaves_the_value_as_it_was(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("enter", "enter")
+        assert pilot.app.settings == PracticeSettings()
+        assert "needs a name" not in screen_text(pilot)
+
+
 async def test_unusable_settings_are_said_in_place_at_the_start(stand: Stand) -> None:
     app = stand.app(troubles={"settings": "settings.toml, line 3: not TOML. Correct it."})
     async with app.run_test(size=(80, 24)) as pilot:

@@ -105,7 +105,10 @@ class ChoosingPage(Page, Generic[Settings]):
         try:
             settings = entered(self.settings_now(), submitted.value)
         except IntonationError as error:
-            self._say_mistake(str(error))
+            if submitted.value.strip():
+                self._say_mistake(str(error))
+            else:  # Enter, and Enter again: the shown value stands
+                self._stop_typing()
             return
         self._stop_typing()
         self._change(settings)
