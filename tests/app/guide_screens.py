@@ -11,14 +11,46 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from intonation.app import check_keys, exercise_keys, keys, players_keys, trace_keys
+from intonation.app import (
+    check_keys,
+    exercise_keys,
+    first_run_keys,
+    habit_keys,
+    keys,
+    players_keys,
+    today_keys,
+    trace_keys,
+)
 from intonation.app.keys import Key
 from intonation.practice.settings import PracticeSettings
-from tests.app import test_pictures, test_players_page, test_traces_page
+from tests.app import (
+    test_first_run_page,
+    test_habits_page,
+    test_pictures,
+    test_players_page,
+    test_today_page,
+    test_traces_page,
+)
 from tests.app.conftest import Stand, screen_text
 
-PAGES = (test_pictures, test_traces_page, test_players_page)
-KEY_TABLES = (keys, check_keys, exercise_keys, trace_keys, players_keys)
+PAGES = (
+    test_pictures,
+    test_traces_page,
+    test_players_page,
+    test_habits_page,
+    test_today_page,
+    test_first_run_page,
+)
+KEY_TABLES = (
+    keys,
+    check_keys,
+    exercise_keys,
+    trace_keys,
+    players_keys,
+    habit_keys,
+    today_keys,
+    first_run_keys,
+)
 GUIDES = Path(__file__).parents[2] / "docs" / "guides"
 DRAWN = re.compile(
     r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",

@@ -21,6 +21,11 @@ async def press(pilot: Pilot[int], *keys: str) -> None:
         await settled(pilot)
 
 
+async def set_up_page(_: Stand, pilot: Pilot[int]) -> None:
+    """Open the set-up, for the guide."""
+    await press(pilot, "u")
+
+
 def words_on(pilot: Pilot[int]) -> str:
     return " ".join(screen_text(pilot).split())
 

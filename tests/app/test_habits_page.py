@@ -3,6 +3,7 @@
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from datetime import UTC, datetime
+from typing import cast
 
 import numpy as np
 import pytest
@@ -50,6 +51,14 @@ async def press(pilot: Pilot[int], *keys: str) -> None:
     for key in keys:
         await pilot.press(key)
         await settled(pilot)
+
+
+async def habits_page(_: Stand, pilot: Pilot[int]) -> None:
+    """Open the habits of a player who has practised for weeks, for the guide."""
+    record = HabitRecord(practised_for_weeks(), lambda: DAY)
+    app = cast("IntonationApp", pilot.app)
+    app.surroundings = replace(app.surroundings, habits=lambda: record)
+    await press(pilot, "b")
 
 
 async def picture(pilot: Pilot[int]) -> None:

@@ -8,8 +8,8 @@ from intonation.app.first_run_keys import SET_UP
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
-from intonation.app.trace_keys import TRACES
 from intonation.app.today_keys import TODAY
+from intonation.app.trace_keys import TRACES
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 

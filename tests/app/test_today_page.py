@@ -2,6 +2,7 @@
 
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
+from typing import cast
 
 import numpy as np
 import pytest
@@ -27,12 +28,6 @@ def app_with(stand: Stand, store: Store | None = None) -> IntonationApp:
     return app
 
 
-@pytest.fixture(autouse=True)
-def _the_same_day(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Exercises take turns from day to day."""
-    monkeypatch.setattr("intonation.app.ear_record.EarRecord.today", DAY.date())
-
-
 async def press(pilot: Pilot[int], *keys: str) -> None:
     for key in keys:
         await pilot.press(key)
@@ -46,6 +41,14 @@ def words_on(pilot: Pilot[int]) -> str:
 def marked(pilot: Pilot[int]) -> str:
     (line,) = (line for line in screen_text(pilot).splitlines() if "▸" in line)
     return line.split("▸")[1].strip().split("  ")[0]
+
+
+async def todays_practice(_: Stand, pilot: Pilot[int]) -> None:
+    """Open the plan of a player who has practised for weeks, for the guide."""
+    record = HabitRecord(practised_for_weeks(), lambda: DAY)
+    app = cast("IntonationApp", pilot.app)
+    app.surroundings = replace(app.surroundings, habits=lambda: record)
+    await press(pilot, "y")
 
 
 async def usual(pilot: Pilot[int]) -> None:

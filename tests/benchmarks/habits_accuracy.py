@@ -13,7 +13,7 @@ import numpy as np
 from intonation.habits.finding import habits_of
 from intonation.habits.habit import Habits, clear_contexts, is_clear
 from intonation.habits.played import played_from
-from tests.support.habitual_player import ALTO, Practice, TrueHabits, drawn_habits, record_of
+from tests.support.habitual_player import ALTO, Practice, drawn_habits, record_of
 
 PLAYERS = 60
 LENGTHS = {
@@ -26,11 +26,6 @@ LENGTHS = {
 Tally = dict[str, list[float]]
 
 
-def truth_of(habits: TrueHabits, practice: Practice) -> np.ndarray:
-    """Return where each note lies on average over a player's contexts, but for their mix."""
-    return np.array(habits.usual)
-
-
 def measured(practice: Practice, *, seed: int) -> Tally:
     """Return the tally over many players without contexts or trends."""
     tally: Tally = defaultdict(list)
@@ -39,7 +34,7 @@ def measured(practice: Practice, *, seed: int) -> Tally:
         habits = drawn_habits(rng)
         played = played_from(record_of(habits, rng, practice))
         found = habits_of(played)
-        true = dict(zip(ALTO, truth_of(habits, practice), strict=True))
+        true = dict(zip(ALTO, habits.usual, strict=True))
         for note in found.spoken:
             assert note.usual is not None
             own = played.cents[played.midi == note.midi]
@@ -67,11 +62,23 @@ def _false_claims(found: Habits, tally: Tally) -> None:
         tally[f"overall {name} inside"].append(one.low <= 0.0 <= one.high)
 
 
+def found_share(practice: Practice, *, seed: int) -> float:
+    """Return how often a player who plays 6 cents sharper from above is told so."""
+    told = []
+    for player in range(PLAYERS):
+        rng = np.random.default_rng([seed, player])
+        habits = drawn_habits(rng, from_above=6.0)
+        found = habits_of(played_from(record_of(habits, rng, practice)))
+        told.append("from above" in clear_contexts(found.contexts))
+    return float(np.mean(told))
+
+
 def lines() -> Iterator[str]:
     """Yield the table."""
     for name, practice in LENGTHS.items():
         tally = measured(practice, seed=1)
         yield name
+        yield f"  {'told: 6 cents from above':32} {100 * found_share(practice, seed=2):6.1f} %"
         for key in sorted(tally):
             values = np.array(tally[key], dtype=float)
             if key.endswith("error"):

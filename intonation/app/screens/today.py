@@ -44,6 +44,7 @@ from intonation.words.today import NOTHING_KNOWN, note_aim_in_words
 if TYPE_CHECKING:
     from intonation.app.ear_record import EarRecord
     from intonation.app.screens.habits import OpenHabits
+    from intonation.engine.habit_record import HabitRecord
 
 USUAL_MINUTES = 20
 ROOMY = 30
@@ -222,10 +223,12 @@ def _whose(settings: PracticeSettings) -> tuple[str, str]:
 
 def _choices(settings: PracticeSettings, opened: OpenHabits | None, ear: EarRecord) -> Choices:
     """Return what the plan can be made of; called in a thread."""
-    instrument, today = instrument_named(settings.instrument), ear.today
+    instrument = instrument_named(settings.instrument)
+    record = opened() if opened is not None else None
+    today = record.now().date() if record is not None else ear.today
     practised = ear.known(settings.player).practised
     return choices_for(
-        notes=_needs(settings.player, instrument, opened, today),
+        notes=_needs(settings.player, instrument, record, today),
         ear=ear_needs_of(EAR_DRILLS, practised, today=today),
         exercises=library(),
         instrument=instrument,
@@ -234,10 +237,10 @@ def _choices(settings: PracticeSettings, opened: OpenHabits | None, ear: EarReco
 
 
 def _needs(
-    player: str, instrument: Instrument, opened: OpenHabits | None, today: date
+    player: str, instrument: Instrument, record: HabitRecord | None, today: date
 ) -> Sequence[NoteNeed]:
-    if opened is not None:
-        return opened().needs(player, instrument)
+    if record is not None:
+        return record.needs(player, instrument)
     nothing = played_from([])
     return needs_of(habits_of(nothing), nothing, instrument=instrument, today=today)
 
