@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -12,7 +13,8 @@ from intonation.report.pages.instrument_page import instrument_page
 from intonation.report.pages.lesson_page import lesson_page
 from intonation.report.pages.parts import WrittenReport
 from intonation.report.pages.player_page import player_page
-from intonation.report.pages.session_page import session_page
+from intonation.report.pages.session_page import SessionReport, session_page
+from intonation.report.pages.trace_plot import trace_plot
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path, settings_path
 from intonation.store.settings import read_settings
@@ -45,6 +47,9 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     parser.add_argument(
         "--plot", metavar="FILE", type=Path, help="write only the main drawing, .svg or .png"
+    )
+    parser.add_argument(
+        "--held-note", metavar="N", type=int, help="let --plot draw this note of the take over time"
     )
     parser.add_argument(
         "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
@@ -87,11 +92,25 @@ def _page(
         case "lesson":
             since = _moment(arguments.since)
             return lesson_page(reporting.lesson(player, instrument, since=since, remark=remark))
-    return session_page(
-        reporting.session(
-            player, instrument, session=arguments.session, take=arguments.take, remark=remark
-        )
+    session = reporting.session(
+        player, instrument, session=arguments.session, take=arguments.take, remark=remark
     )
+    return _about_note(session_page(session), session, arguments.held_note)
+
+
+def _about_note(
+    written: WrittenReport, session: SessionReport, number: int | None
+) -> WrittenReport:
+    """Return a report whose main drawing is that of one held note, if one is asked for."""
+    if number is None:
+        return written
+    note = next((note for note in session.held if note.number == number), None)
+    if note is None or note.trace is None:
+        raise SettingsError(
+            f"There is no picture of note {number} in this sitting.",
+            "Notes are numbered through each take; name the take with --take.",
+        )
+    return replace(written, drawing=trace_plot(note))
 
 
 def _moment(text: str | None) -> datetime | None:

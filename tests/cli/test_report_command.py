@@ -55,9 +55,16 @@ def test_a_plot_alone_leaves_no_page_behind(record: Path, tmp_path: Path) -> Non
     assert "heron" in (tmp_path / "notes.svg").read_text("utf-8")
 
 
+def test_one_held_note_can_be_drawn_alone(record: Path, tmp_path: Path) -> None:
+    asked = ("--player", "wren", "--instrument", "alto", "--take", 2, "--held-note", 3)
+    assert report(record, "session", *asked, "--plot", tmp_path / "note.svg") == 0
+    assert "Note 3: C5" in (tmp_path / "note.svg").read_text("utf-8")
+
+
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
+        (("session", "--player", "wren", "--held-note", "99"), "no picture of note 99"),
         (("session", "--player", "nobody"), "intonation players"),
         (("session", "--player", "wren", "--take", "99"), "intonation players"),
         (("instrument", "--instrument", "theorbo"), "intonation players"),
