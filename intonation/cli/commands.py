@@ -91,6 +91,11 @@ COMMANDS = (
         "write one player's practice into a file, or merge such files into the record",
     ),
     Command(
+        "completion",
+        "intonation.cli.completion_command",
+        "print what makes a shell complete commands and options",
+    ),
+    Command(
         "keys",
         "intonation.cli.keys_command",
         "list every key of the interface, and check a file of your own keys",

@@ -24,6 +24,24 @@ _DESCRIPTION = (
     "Keep a recorder and its player in tune, by ear first. Without a command the interface opens."
 )
 
+_EPILOG = """\
+`intonation COMMAND --help` explains a command and its options.
+
+files:
+  The practice record, the settings (settings.toml) and your own keys (keys.toml) lie in your
+  folders for data and settings, or all in INTONATION_HOME if that is set. `intonation doctor`
+  says where.
+
+environment:
+  INTONATION_HOME   one folder for everything
+  NO_COLOR          if set, nothing is coloured
+
+exit codes:
+  0    it went well
+  2    something typed or read was wrong; one sentence says what and what to do
+  130  stopped with Ctrl+C
+"""
+
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program and return its exit code.
@@ -56,10 +74,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
     """Return the parser for what was typed; only the command that is meant knows its options."""
-    parser = argparse.ArgumentParser(prog="intonation", description=_DESCRIPTION)
-    parser.add_argument("-V", "--version", action="version", version=f"intonation {__version__}")
-    parser.add_argument("--debug", action="store_true", help="show where in the program it failed")
-    subparsers = parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    parser, subparsers = _parser()
     meant = command_in(arguments)
     for command in COMMANDS:
         if command is meant:
@@ -69,10 +84,46 @@ def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
     return parser
 
 
+def whole_parser() -> argparse.ArgumentParser:
+    """Return the parser in which every command knows its options; it takes a while to make."""
+    parser, subparsers = _parser()
+    for command in COMMANDS:
+        importlib.import_module(command.module).add_parser(subparsers)
+    return parser
+
+
+def _parser() -> tuple[
+    argparse.ArgumentParser, "argparse._SubParsersAction[argparse.ArgumentParser]"
+]:
+    parser = argparse.ArgumentParser(
+        prog="intonation", description=_DESCRIPTION, epilog=_EPILOG, formatter_class=_Paragraphs
+    )
+    parser.add_argument("-V", "--version", action="version", version=f"intonation {__version__}")
+    parser.add_argument("--debug", action="store_true", help="show where in the program it failed")
+    return parser, parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+
+
 def _parsed(typed: list[str]) -> argparse.Namespace:
     if command_in(typed) is None and not {"-h", "--help", "-V", "--version"} & {*typed}:
-        typed = [*typed, "practise"]
+        typed = _practising(typed)
     return parser_for(typed).parse_args(typed)
+
+
+def _practising(typed: list[str]) -> list[str]:
+    """Return what was typed without a command, as the usual command has it."""
+    if any(not word.startswith("-") for word in typed):
+        return [*typed, "practise"]  # a word that is no command: let the parser say so
+    own = [word for word in typed if word == "--debug"]
+    return [*own, "practise", *(word for word in typed if word != "--debug")]
+
+
+class _Paragraphs(argparse.RawDescriptionHelpFormatter):
+    """Keeps the lines of the text after the options."""
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        if "\n" in text:
+            return super()._fill_text(text, width, indent)
+        return argparse.HelpFormatter._fill_text(self, text, width, indent)
 
 
 def _run(arguments: argparse.Namespace) -> int:

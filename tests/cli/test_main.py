@@ -65,6 +65,23 @@ def test_a_mistake_of_the_player_is_one_sentence_and_a_traceback_only_on_demand(
     assert "Traceback" in debugged.stderr
 
 
+def test_options_of_the_interface_may_stand_without_its_command(tmp_path: Path) -> None:
+    run = intonation("--plain", home=tmp_path)
+    assert run.returncode == 0
+    assert "plain lines" in run.stdout
+
+
+def test_the_help_names_files_environment_and_exit_codes(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    text = capsys.readouterr().out
+    for word in ("INTONATION_HOME", "NO_COLOR", "exit codes:", "keys.toml"):
+        assert word in text
+    assert max(map(len, text.splitlines())) <= 100
+
+
 def test_without_a_terminal_the_interface_says_so_instead_of_failing(tmp_path: Path) -> None:
     run = intonation(home=tmp_path)
     assert run.returncode == 2
