@@ -19,7 +19,7 @@ from intonation.listening.questions import LAPSES, LARGEST_STEP_CENTS, Question
 FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
 
-_GUESSING_BEFOREHAND = 0.2
+_GUESSING_BEFOREHAND = 0.12
 _TAILS = np.linspace(0.0, 0.1, 41)
 
 
