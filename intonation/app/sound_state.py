@@ -8,6 +8,7 @@ from intonation.engine.messages import (
     SoundCounters,
     SoundFault,
     SoundReady,
+    ToneHeard,
 )
 from intonation.practice.events import PhaseChanged
 
@@ -46,6 +47,6 @@ class SoundState:
                 return replace(self, fault=event, ready=None if event.fatal else self.ready)
             case EngineClosed():
                 return replace(self, ready=None, counters=None)
-            case PhaseChanged(phase="listen first" | "resting") if self.fault:
+            case PhaseChanged(phase="listen first" | "resting") | ToneHeard() if self.fault:
                 return replace(self, fault=self.fault if self.fault.fatal else None)
         return self

@@ -118,7 +118,8 @@ class CheckBench:
         rng: np.random.Generator,
     ) -> GuidedCheck:
         """Begin a small check of a few notes, by what would settle each."""
-        return self._begun(settings, measure_again(experiments, rng))
+        again = replace(settings, form="again")
+        return self._begun(again, measure_again(experiments, rng))
 
     def go_on(self, record: CheckRecord, settings: CheckSettings) -> GuidedCheck:
         """Go on with a check that was broken off; its form and concert pitch stay."""

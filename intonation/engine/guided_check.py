@@ -6,7 +6,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from intonation.diagnosis.check import OFF_AND_ON_PASSES, AskedTone, CheckStep, Outcome
+from intonation.diagnosis.check import (
+    OFF_AND_ON_PASSES,
+    PASSES,
+    AskedTone,
+    CheckStep,
+    Outcome,
+)
+from intonation.diagnosis.confirming import confirming_steps, doubtful_notes
 from intonation.engine.messages import ToneHeard
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.pitch.notes import equal_tempered_hz
@@ -149,8 +156,19 @@ class GuidedCheck:
                 each = self._unwritten[0]
                 self._checks.settle(self.number, each.step, each.outcome, each.notes, at=each.at)
                 self._unwritten.popleft()
-            if self.checking.finished:
+            if self.checking.finished and not self._confirms():
                 self._checks.end(self.number, ended_at=self._now())
+
+    def _confirms(self) -> bool:
+        """Ask once more for notes that one tone cannot decide; return whether there are any."""
+        form, steps = self.checking.settings.form, self._checks.steps(self.number)
+        if form not in PASSES or any(s.pass_number >= len(PASSES[form]) for s in steps):
+            return False
+        more = confirming_steps(steps, doubtful_notes(self._checks.notes(self.number)))
+        if more:
+            self._checks.extend(self.number, more)
+            self.checking = self.checking.extended(more)
+        return bool(more)
 
     def _keep(self, kept: KeptStep) -> None:
         self._order += 1

@@ -132,6 +132,11 @@ class Checking:
         """Return the check with its next pass begun."""
         return replace(self, waiting=False, number=self.number + 1)
 
+    def extended(self, steps: Sequence[CheckStep]) -> "Checking":
+        """Return the check with one more pass."""
+        ahead = (*self.check.ahead, *steps)
+        return replace(self, check=replace(self.check, ahead=ahead), waiting=True)
+
     def skipped(self) -> "Checking":
         """Return the check with the present note left out."""
         return self._on(skipped(self.check), said="skipped")

@@ -16,6 +16,7 @@ from intonation.simulation.recorder import SimulatedRecorder, perfect_recorder
 Samples = NDArray[np.float32]
 
 HABITS = Habits(sag_db=0.4, wander_db=0.15)
+_HABIT_CENTS = {"plain": 1.0, "fork": 2.0, "half": 2.5, "thumb": 4.0}
 _ROUGH_CENTS, _ROUGH_DB, _REPEAT_DB, _REPEAT_CENTS = 2.0, 0.3, 0.3, 0.6
 _INSTRUMENT_FAULTS = {9: 18.0, 14: -17.0, 21: 15.0}
 _FINGER_FAULTS = {5: 16.0, 16: 19.0, 19: 17.0}
@@ -59,21 +60,24 @@ def check_case(instrument: Instrument, *, seed: int) -> CheckCase:
     rng = np.random.default_rng((seed, instrument.lowest_midi))
     notes = instrument.notes_midi
     rough = rng.normal(0.0, 1.0, (3, len(notes)))
-    cents, fingers, breath = (
-        {
-            midi: float(size * rough[part, step]) + faults.get(step, 0.0)
-            for step, midi in enumerate(notes)
-        }
-        for part, (size, faults) in enumerate(
-            [
-                (_ROUGH_CENTS, _INSTRUMENT_FAULTS),
-                (0.5 * _ROUGH_CENTS, _FINGER_FAULTS),
-                (_ROUGH_DB, _BREATH_FAULTS_DB),
-            ]
-        )
+    fingerings = [instrument.fingering(midi) for midi in notes]
+    delicate = [_HABIT_CENTS[each.kind if each else "plain"] for each in fingerings]
+    offsets = _with_faults(_ROUGH_CENTS * rough[0], _INSTRUMENT_FAULTS)
+    fingers = _with_faults(np.array(delicate) * rough[1], _FINGER_FAULTS)
+    breath = _with_faults(_ROUGH_DB * rough[2], _BREATH_FAULTS_DB)
+    recorder = replace(
+        perfect_recorder(instrument), offset_cents=dict(zip(notes, offsets, strict=True))
     )
-    recorder = replace(perfect_recorder(instrument), offset_cents=cents)
-    return CheckCase(recorder, fingers, breath)
+    return CheckCase(
+        recorder,
+        dict(zip(notes, fingers, strict=True)),
+        dict(zip(notes, breath, strict=True)),
+    )
+
+
+def _with_faults(rough: NDArray[np.float64], faults: Mapping[int, float]) -> list[float]:
+    """Return a value for every semitone: a fault where there is one, else what is usual."""
+    return [faults.get(step, float(usual)) for step, usual in enumerate(rough)]
 
 
 class CheckPlayer:

@@ -23,6 +23,8 @@ _SELECTED_CHECKS = """SELECT c.id, p.name, i.name, c.size, c.form, c.a4_hz, c.be
     JOIN instruments AS i ON i.id = c.instrument_id
     WHERE (?1 IS NULL OR p.name = ?1) AND (?2 IS NULL OR i.name = ?2) ORDER BY c.id"""
 
+_SELECTED_STEPS = """SELECT pass_number, pass, midi, place, outcome FROM check_steps
+    WHERE check_id = ?"""
 _WITHOUT_REFERENCE = "n.kind IN ('natural', 'careful', 'swell', 'careful-swell')"
 
 
@@ -92,12 +94,27 @@ class Checks:
                 (*names, settings.size, settings.form, settings.a4_hz, utc_text(began_at)),
             )
             number = inserted.lastrowid or 0
-            connection.executemany(
-                "INSERT INTO check_steps (check_id, place, pass_number, pass, midi)"
-                " VALUES (?, ?, ?, ?, ?)",
-                [(number, s.place, s.pass_number, s.pass_name, s.midi) for s in check.ahead],
-            )
+            _add_steps(connection, number, check.ahead)
         return number
+
+    def extend(self, number: int, steps: Iterable[CheckStep]) -> None:
+        """Keep that more is asked for in a check than at its beginning."""
+        with self._database.writing() as connection:
+            _add_steps(connection, number, steps)
+
+    def steps(self, number: int) -> tuple[CheckStep, ...]:
+        """Return every step of a check, in order."""
+        found = self._database.read(f"{_SELECTED_STEPS} ORDER BY place", (number,))
+        return tuple(CheckStep(*values[:4]) for values in found)
+
+    def notes(self, number: int) -> tuple[HeldNoteRow, ...]:
+        """Return the notes of a check, in order."""
+        found = self._database.read(
+            f"SELECT {SELECTED} FROM {JOINED} JOIN check_notes AS c ON c.event = n.event"
+            " WHERE c.check_id = ? ORDER BY n.event",
+            (number,),
+        )
+        return tuple(map(row_of, found))
 
     def settle(
         self,
@@ -136,11 +153,7 @@ class Checks:
 
     def check(self, number: int) -> Check:
         """Return a check as far as it was played."""
-        found = self._database.read(
-            "SELECT pass_number, pass, midi, place, outcome FROM check_steps"
-            " WHERE check_id = ? ORDER BY place",
-            (number,),
-        )
+        found = self._database.read(f"{_SELECTED_STEPS} ORDER BY place", (number,))
         steps = [CheckStep(*values[:4]) for values in found]
         return resumed(steps, {v[3]: v[4] for v in found if v[4] is not None})
 
@@ -170,6 +183,13 @@ class Checks:
             )
             for midi, cents, target_hz, a4_hz in found
         )
+
+
+def _add_steps(connection: sqlite3.Connection, number: int, steps: Iterable[CheckStep]) -> None:
+    connection.executemany(
+        "INSERT INTO check_steps (check_id, place, pass_number, pass, midi) VALUES (?, ?, ?, ?, ?)",
+        [(number, s.place, s.pass_number, s.pass_name, s.midi) for s in steps],
+    )
 
 
 def _added(

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from intonation.diagnosis.check import CheckStep, Form, Manner
+from intonation.diagnosis.check import PASSES, CheckStep, Form, Manner
 from intonation.diagnosis.comparison import ChangeVerdict, NoteChange
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
@@ -54,6 +54,11 @@ PASS_B = (
     "Close every hole fully; pinch the thumb as the chart says. Hold each note evenly for three "
     "seconds. Then take a breath and let it grow once, from the softest to the loudest clean tone.",
 )
+PASS_AGAIN = (
+    "Once more as you always play",
+    "These notes differed between the passes; one tone cannot tell a habit from a slip. Breath "
+    "and fingers as ever; correct nothing.",
+)
 PASS_OFF = ("Without the change", "Take it out, or leave it out. Then play as you always do.")
 PASS_ON = ("With the change", "Put it in. Then play as you always do.")
 
@@ -98,6 +103,8 @@ def pass_in_words(step: CheckStep, form: Form) -> tuple[str, str]:
     """Return what a pass is called and how it is played."""
     if form == "off and on":
         return PASS_ON if step.pass_number % 2 else PASS_OFF
+    if form != "again" and step.pass_number >= len(PASSES[form]):
+        return PASS_AGAIN
     return PASS_A if step.pass_name == "A" else PASS_B
 
 

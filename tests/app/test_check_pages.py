@@ -228,6 +228,26 @@ async def test_in_a_pause_nothing_counts(stand: CheckStand) -> None:
         assert asked_now(stand) is not None
 
 
+async def test_while_the_help_lies_on_top_the_check_waits(stand: CheckStand) -> None:
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        await pilot.press("question_mark")
+        await settled(pilot)
+        assert asked_now(stand) is None
+        await pilot.press("escape")
+        await settled(pilot)
+        assert "Paused" in page_text(pilot)
+
+
+async def test_a_verdict_that_nobody_waits_for_is_given_up(stand: CheckStand) -> None:
+    stand.earlier_check()
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("c", "v", "escape")
+        await settled(pilot)
+        assert "Space begins the check" in page_text(pilot)
+
+
 async def test_a_note_can_be_left_out_with_a_pedal(stand: CheckStand) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await begun(pilot)

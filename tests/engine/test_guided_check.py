@@ -17,6 +17,7 @@ from intonation.engine.messages import SoundSettings, ToneHeard
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.library import instrument_named
+from intonation.pitch.cents import shifted_hz
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.practice.checking import CheckSettings, PlayedTone
 from intonation.practice.settings import PracticeSettings
@@ -64,17 +65,17 @@ def rng() -> np.random.Generator:
     return np.random.default_rng(1)
 
 
-def tone(midi: int) -> PlayedTone:
-    hz = equal_tempered_hz(midi, a4_hz=440.0)
+def tone(midi: int, cents: float = 0.0) -> PlayedTone:
+    hz = shifted_hz(equal_tempered_hz(midi, a4_hz=440.0), cents=cents)
     steps = tuple(LevelStep(hz, -30.0 + 2.0 * i) for i in range(6))
     return PlayedTone(HeldNote(0.0, 3.0, hz, 0.1, 1.0, 0.0, -24.0, 30.0), steps)
 
 
-def answer(guided: GuidedCheck, midi: int | None = None) -> None:
-    """Play what is asked for, or another note."""
+def answer(guided: GuidedCheck, *, cents: float = 0.0) -> None:
+    """Play what is asked for."""
     asked = guided.checking.asked
     assert asked is not None
-    guided.hear(ToneHeard(asked.number, tone(midi or asked.midi)))
+    guided.hear(ToneHeard(asked.number, tone(asked.midi, cents)))
 
 
 def test_what_the_simulated_player_does_is_measured_and_kept() -> None:
@@ -166,6 +167,23 @@ def test_a_step_that_the_record_refuses_counts_and_is_written_with_the_next_one(
         connection.execute("DROP TRIGGER refusing")
     answer(guided)
     assert [row.order for row in bench.store.held_notes()] == [1, 2]
+
+
+def test_a_note_that_differs_between_the_passes_is_asked_for_once_more() -> None:
+    bench = a_bench()
+    guided = bench.begin(SETTINGS, rng())
+    while not guided.checking.finished:
+        if guided.checking.waiting:
+            guided.go_on()
+        asked, step = guided.checking.asked, guided.checking.check.step
+        assert asked is not None
+        assert step is not None
+        habit = asked.midi == 84 and asked.manner == "as always"
+        answer(guided, cents=15.0 if habit else 0.0)
+    assert (step.pass_number, step.midi) == (2, 84)
+    naturals = [r for r in bench.store.held_notes() if r.kind == "natural" and r.midi == 84]
+    assert len(naturals) == 2
+    assert bench.unfinished("wren", "pear alto") is None
 
 
 def test_the_sides_of_a_change_are_sittings_of_their_own() -> None:

@@ -45,7 +45,7 @@ class CheckRunPage(Page):
         self.guided = guided
         self.paused = False
         self.listening = True
-        self.passes = 1 + max((step.pass_number for step in guided.checking.check.ahead), default=0)
+        self.left = False
 
     def body(self) -> ComposeResult:
         """Lay out the pass, the note, what to do, what became of the last tone, the progress."""
@@ -63,6 +63,12 @@ class CheckRunPage(Page):
         self.query_one("#subtitle", Label).update(Content(whose))
         self.desk.listen(self.guided)
 
+    def on_screen_suspend(self) -> None:
+        """Pause while another page lies on top."""
+        if not self.left:
+            self.paused = True
+            self._ask()
+
     @property
     def asked(self) -> AskedTone | None:
         """The tone that may be played now."""
@@ -72,6 +78,8 @@ class CheckRunPage(Page):
     def hear(self, event: EngineEvent) -> None:
         """Go on when a tone has ended; the program has kept it already."""
         match event:
+            case _ if self.left:
+                return
             case CheckListening(listening):
                 self.listening = listening
                 self._ask()
@@ -98,7 +106,7 @@ class CheckRunPage(Page):
 
     def action_stop(self) -> None:
         """Leave off; everything is kept."""
-        self.desk.leave(self.guided)
+        self._leave()
         self.dismiss()
 
     def print_all(self) -> None:
@@ -120,7 +128,8 @@ class CheckRunPage(Page):
 
     def _pass(self, step: CheckStep) -> Content:
         name, how = pass_in_words(step, self.guided.checking.settings.form)
-        heading = check_words.pass_of(step.pass_number, self.passes, name)
+        passes = 1 + max(each.pass_number for each in self.guided.checking.check.ahead)
+        heading = check_words.pass_of(step.pass_number, passes, name)
         lines = [Content.styled(heading, STRONG), Content.styled(how, SOFT)]
         return Content("\n").join(lines)
 
@@ -141,5 +150,9 @@ class CheckRunPage(Page):
         self.desk.ask(self.asked)
 
     def _finish(self) -> None:
-        self.desk.leave(self.guided)
+        self._leave()
         self.desk.settled(self.guided)
+
+    def _leave(self) -> None:
+        self.left = True
+        self.desk.leave(self.guided)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 import numpy as np
@@ -146,10 +145,9 @@ class VerdictPage(WorkingPage[Judged]):
         """Measure again what that would settle best."""
         if self.found is None or not self.found.again:
             return
-        settings = replace(self.settings, form="again")
         order = np.random.default_rng(self.desk.seed())
         try:
-            guided = self.desk.bench.begin_again(settings, self.found.again, order)
+            guided = self.desk.bench.begin_again(self.settings, self.found.again, order)
         except IntonationError as error:
             self.complaint = str(error)
             self._print_said()
