@@ -100,6 +100,14 @@ WORKSHOP = (
         in_key_line=True,
     ),
     Key(
+        name="workshop.check",
+        keys=("c",),
+        shown="C",
+        action="app.check",
+        label="Check",
+        explanation="The instrument check, and what the last one said of every note.",
+    ),
+    Key(
         name="workshop.back",
         keys=("escape", "w"),
         shown="Esc",

@@ -195,8 +195,7 @@ class CheckBench:
         return (*second_day, *room, levers_sentence(known))
 
     def _own(self, player: str, instrument: str) -> list[HeldNoteRow]:
-        rows = self.checks.notes_without_reference()
-        return [row for row in rows if (row.player, row.instrument) == (player, instrument)]
+        return list(self.checks.notes_without_reference(player=player, instrument=instrument))
 
     def _rows(self, instrument: str) -> list[HeldNoteRow]:
         """Return what informs a verdict: of the instrument only since it was last worked on."""

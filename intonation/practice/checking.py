@@ -29,6 +29,8 @@ STRAY_S = 0.4
 SQUEAK_SEMITONES = 9
 """So far above the note that was asked for, it was overblown and not mistaken for another one."""
 _FEWEST_FOR_CENTRE = 3
+_SPEECH_SEMITONES = 3
+"""No recorder sounds so far below its lowest note; a voice in the room does."""
 
 Said = Literal["kept", "held", "skipped"] | Fault
 
@@ -144,7 +146,7 @@ class Checking:
     def after(self, tone: PlayedTone) -> tuple["Checking", KeptStep | None]:
         """Return the check after a tone, and the step to be kept if that has settled one."""
         asked, step = self.asked, self.check.step
-        if asked is None or step is None or tone.held.duration_s < STRAY_S:
+        if asked is None or step is None or self._is_stray(tone.held):
             return self, None
         rows = self.rows_of(asked, tone)
         fault = fault_of(asked, rows, duration_s=tone.held.duration_s)
@@ -212,6 +214,12 @@ class Checking:
             swell=f"{usual.order}",
             swell_step=number,
         )
+
+    def _is_stray(self, held: HeldNote) -> bool:
+        """Return whether a sound is no answer: a knock, a cough, or somebody speaking."""
+        lowest = self.instrument.lowest_midi - _SPEECH_SEMITONES
+        below = self._cents_from(lowest, held.f0_hz) < 0.0
+        return below or held.duration_s < STRAY_S
 
     def _failed(self, fault: Fault, rows: Sequence[HeldNoteRow]) -> "Checking":
         heard = rows[0].midi if fault == "another note" else None

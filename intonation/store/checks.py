@@ -11,7 +11,16 @@ from intonation.heldnotes.row import HeldNoteRow
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.practice.checking import CheckSettings
-from intonation.store.columns import INSERT, JOINED, SELECTED, moment_of, row_of, utc_text, written
+from intonation.store.columns import (
+    INSERT,
+    JOINED,
+    SELECTED,
+    Choice,
+    moment_of,
+    row_of,
+    utc_text,
+    written,
+)
 from intonation.store.database import Database
 from intonation.store.details import HeldNoteDetails
 from intonation.store.names import name_id, session_id
@@ -157,10 +166,15 @@ class Checks:
         steps = [CheckStep(*values[:4]) for values in found]
         return resumed(steps, {v[3]: v[4] for v in found if v[4] is not None})
 
-    def notes_without_reference(self) -> tuple[HeldNoteRow, ...]:
-        """Return every note of every player that was held without a reference, in order."""
+    def notes_without_reference(
+        self, *, player: str | None = None, instrument: str | None = None
+    ) -> tuple[HeldNoteRow, ...]:
+        """Return every note that was held without a reference, in order; None for everybody's."""
+        condition, parameters = Choice(player=player, instrument=instrument).condition()
         found = self._database.read(
-            f"SELECT {SELECTED} FROM {JOINED} WHERE {_WITHOUT_REFERENCE} ORDER BY n.event"
+            f"SELECT {SELECTED} FROM {JOINED} WHERE {_WITHOUT_REFERENCE} AND {condition}"
+            " ORDER BY n.event",
+            parameters,
         )
         return tuple(map(row_of, found))
 

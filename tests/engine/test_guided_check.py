@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
+from intonation.diagnosis.attribution import unwatched
 from intonation.diagnosis.results import Experiment
 from intonation.engine.check_bench import CheckBench
 from intonation.engine.check_offline import play_check
@@ -25,6 +26,7 @@ from intonation.practice.swell_steps import LevelStep
 from intonation.simulation.check_player import CheckPlayer, check_case
 from intonation.store.store import Store
 from intonation.tracking.events import HeldNote
+from intonation.words.check import ANOTHER_DAY
 
 SETTINGS = CheckSettings(player="wren", instrument="pear alto", size="alto")
 BOTH: Experiment = "natural and careful-swell"
@@ -184,6 +186,19 @@ def test_a_note_that_differs_between_the_passes_is_asked_for_once_more() -> None
     naturals = [r for r in bench.store.held_notes() if r.kind == "natural" and r.midi == 84]
     assert len(naturals) == 2
     assert bench.unfinished("wren", "pear alto") is None
+
+
+def test_after_the_first_of_two_days_the_verdict_asks_for_the_second() -> None:
+    bench = a_bench()
+    for day in (1, 2):
+        guided = bench.begin(replace(SETTINGS, form="thorough"), rng())
+        while not guided.checking.finished:
+            if guided.checking.waiting:
+                guided.go_on()
+            answer(guided)
+        judged = bench.judge("wren", "pear alto", progress=unwatched)
+        assert judged is not None
+        assert (ANOTHER_DAY in judged.also) == (day == 1)
 
 
 def test_the_sides_of_a_change_are_sittings_of_their_own() -> None:
