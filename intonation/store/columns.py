@@ -22,6 +22,9 @@ JOINED = """held_notes AS n
     JOIN instruments AS i ON i.id = s.instrument_id"""
 """The held notes with the names that belong to them."""
 
+IN_ORDER = JOINED.replace("held_notes AS n", "held_notes AS n NOT INDEXED")
+"""The same, read in the order in which they were kept: a page of many costs no sorting of all."""
+
 _SOURCES = {"player": "p.name", "instrument": "i.name", "session": "s.name"}
 
 INSERT = f"INSERT INTO held_notes ({', '.join(_QUOTED)}) VALUES ({', '.join('?' * len(_QUOTED))})"

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from intonation.store.columns import JOINED
 from intonation.store.database import Database
 from intonation.store.merging import DETAILS, NOTE
 from intonation.store.traces import unpacked
@@ -11,6 +10,8 @@ from intonation.store.traces import unpacked
 Record = dict[str, Any]
 
 _PAGE = 2000
+# a cross join keeps SQLite from sorting all that is left anew for every page
+_OUTWARDS = "CROSS JOIN sessions AS s ON s.id = n.session_id"
 _OF_PLAYER = "player_id = (SELECT id FROM players WHERE name = ?1)"
 
 _SESSIONS = f"""SELECT i.name AS instrument, s.name AS session, s.began_at
@@ -23,9 +24,11 @@ _TAKES = f"""SELECT t.id AS take, i.name AS instrument, s.name AS session, t.beg
     WHERE s.{_OF_PLAYER} AND t.id > ?2 ORDER BY t.id"""
 _HELD_NOTES = f"""SELECT n.event, p.name AS player, i.name AS instrument, s.name AS session,
         n.take_id AS take, {", ".join(f'n."{name}"' for name in (*NOTE, "held_at", *DETAILS))}
-    FROM {JOINED} WHERE p.name = ?1 AND n.event > ?2 ORDER BY n.event LIMIT {_PAGE}"""
+    FROM held_notes AS n {_OUTWARDS} JOIN players AS p ON p.id = s.player_id
+    JOIN instruments AS i ON i.id = s.instrument_id
+    WHERE s.{_OF_PLAYER} AND n.event > ?2 ORDER BY n.event LIMIT {_PAGE}"""
 _TRACES = f"""SELECT t.event, t.step_s, t.points FROM traces AS t
-    JOIN held_notes AS n ON n.event = t.event JOIN sessions AS s ON s.id = n.session_id
+    CROSS JOIN held_notes AS n ON n.event = t.event {_OUTWARDS}
     WHERE s.{_OF_PLAYER} AND t.event > ?2 ORDER BY t.event LIMIT {_PAGE}"""
 _CHECKS = f"""SELECT c.id AS "check", i.name AS instrument, c.size, c.form, c.a4_hz, c.began_at,
         c.ended_at

@@ -12,6 +12,7 @@ from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.practice.settings import PracticeSettings
 from intonation.store.columns import (
+    IN_ORDER,
     INSERT,
     JOINED,
     SELECTED,
@@ -254,8 +255,9 @@ class Store:
 
     def _page(self, choice: Choice, *, after: int) -> list[HeldNoteRow]:
         condition, parameters = choice.condition()
+        tables = IN_ORDER if choice.session is None and choice.since is None else JOINED
         found = self.database.read(
-            f"SELECT {SELECTED} FROM {JOINED} WHERE n.event > ? AND {condition}"
+            f"SELECT {SELECTED} FROM {tables} WHERE n.event > ? AND {condition}"
             f" ORDER BY n.event LIMIT {_PAGE_ROWS}",
             [after, *parameters],
         )
