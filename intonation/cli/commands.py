@@ -36,6 +36,9 @@ COMMANDS = (
     Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
     Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
     Command(
+        "today", "intonation.cli.today_command", "plan today's practice from your own record"
+    ),
+    Command(
         "habits",
         "intonation.cli.habits_command",
         "show where each of your notes usually lies, and what that goes with",

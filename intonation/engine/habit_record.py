@@ -1,18 +1,26 @@
 """Joins the habits to the practice record: what was played lately, and what a check says of it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 
 from intonation.diagnosis.attribution import Progress, unwatched
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import NoteDiagnosis
+from intonation.exercise.library import library
+from intonation.habits.ear_needs import ear_needs_of
 from intonation.habits.finding import habits_of
 from intonation.habits.habit import Habits
-from intonation.habits.needs import NoteNeed, needs_of
+from intonation.habits.needs import needs_of
 from intonation.habits.played import Played, PlayedNote, played_from
+from intonation.habits.practice_plan import Choices, choices_for
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.instrument import Instrument
+from intonation.listening.plan import Practised
+from intonation.listening.trials import Condition
+from intonation.practice.ear_block import known_of
+from intonation.practice.ear_choices import EAR_DRILLS
+from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.played_notes import PlayedNotes
 from intonation.store.store import Store
 
@@ -49,11 +57,18 @@ class HabitRecord:
         """Return the notes that the habits are worked out from."""
         return played_from(self._kept(player, instrument))
 
-    def needs(self, player: str, instrument: Instrument) -> tuple[NoteNeed, ...]:
-        """Return the notes that a player should practise today, the one most in need first."""
+    def today(self, player: str, instrument: Instrument) -> Choices:
+        """Return what today's practice can be made of.
+
+        Raises
+        ------
+        StoreError
+            If the record cannot be read.
+        """
         played = self.played(player, instrument.name)
-        today = self.now().date()
-        return needs_of(habits_of(played), played, instrument=instrument, today=today)
+        answers = ListeningAnswers(self.store.database)
+        ear = known_of(answers.answers(player), answers.tuned(player)).practised
+        return todays_choices(played, ear, instrument=instrument, today=self.now().date())
 
     def owners(
         self, player: str, instrument: str, *, progress: Progress = unwatched
@@ -98,3 +113,33 @@ class HabitRecord:
             for (name,) in names
             for row in self.store.held_notes(player=player, instrument=instrument, session=name)
         ]
+
+
+def todays_choices(
+    played: Played,
+    ear: Mapping[Condition, Practised],
+    *,
+    instrument: Instrument,
+    today: date,
+) -> Choices:
+    """Return what today's practice can be made of.
+
+    Parameters
+    ----------
+    played
+        What was played lately.
+    ear
+        What the ear drills have told.
+    instrument, today
+        The player's instrument, and the day.
+    """
+    habits = habits_of(played)
+    last = habits.last_day
+    return choices_for(
+        notes=needs_of(habits, played, instrument=instrument, today=today),
+        ear=ear_needs_of(EAR_DRILLS, ear, today=today),
+        exercises=library(),
+        instrument=instrument,
+        turn=today.toordinal(),
+        days_away=None if last is None else (today - last).days,
+    )

@@ -9,6 +9,9 @@ from intonation.words.numbers import rounded
 NOISY_DB = -45.0
 """A room as loud as this hides the end of a soft note (design judgement)."""
 
+MUTED_DB = -95.0
+"""No microphone in a room is so quiet: 16 bits reach to −98 dB (design judgement)."""
+
 LOUD_LEAK_DB = -10.0
 """A reference as loud as this at the microphone covers a soft player (design judgement)."""
 
@@ -36,6 +39,9 @@ def _interruptions(check: SoundCheck) -> Finding:
 
 def _noise(check: SoundCheck) -> Finding:
     sentence = f'In silence "{check.microphone}" hears {rounded(check.noise_db)} dB.'
+    if check.noise_db < MUTED_DB and check.leak_db is None:
+        muted = "It may be muted, or another device: play a note and look at the input level."
+        return Finding("room", sentence, muted)
     quiet = check.noise_db < NOISY_DB
     return Finding("room", sentence, "" if quiet else "Look for a fan or a hum, or come closer.")
 

@@ -88,10 +88,27 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What there is to choose from for each kind of step, the best first."""
+    """What there is to choose from.
+
+    Parameters
+    ----------
+    of
+        For each kind of step, the best first.
+    instrument
+        The player's.
+    days_away
+        Days since the player last played it; None if that is not known.
+    """
 
     of: Mapping[Kind, tuple[Choice, ...]]
     instrument: Instrument
+    days_away: int | None = None
+
+    @property
+    def from_nothing(self) -> bool:
+        """Whether nothing is known of the player's notes."""
+        notes = [each for each in self.of["note"] if isinstance(each, NoteNeed)]
+        return all(note.reason == "seldom" for note in notes)
 
 
 def choices_for(
@@ -101,6 +118,7 @@ def choices_for(
     exercises: Sequence[Exercise],
     instrument: Instrument,
     turn: int,
+    days_away: int | None = None,
 ) -> Choices:
     """Return what a plan can be made of.
 
@@ -114,6 +132,8 @@ def choices_for(
         The player's; what does not fit it is left out.
     turn
         Number of the day: exercises that suit equally well take turns.
+    days_away
+        As on the result.
     """
     fitting = [exercise for exercise in exercises if _played_on(exercise, instrument)]
     wanted = tuple(note.midi for note in notes[:2])
@@ -130,6 +150,7 @@ def choices_for(
             "melody": (*best, *melodies[_MELODIES_IN_TURN:]),
         },
         instrument,
+        days_away,
     )
 
 

@@ -3,7 +3,7 @@
 from intonation.exercise.pieces import Exercise
 from intonation.habits.ear_needs import EarNeed
 from intonation.habits.needs import NoteNeed
-from intonation.habits.practice_plan import Step
+from intonation.habits.practice_plan import Choices, Step
 from intonation.pitch.notes import note_name
 from intonation.words.numbers import cents_word, sharp_or_flat
 
@@ -12,10 +12,26 @@ NOTHING_KNOWN = (
     "tomorrow on it is made of what you played."
 )
 
+LONG_AWAY_DAYS = 14
+"""After so long a pause the plan says so (design judgement)."""
+
 _AGAIN = "Again, after something else: that lasts longer."
 _LONG_TONES = "Wakes breath and ears, warms the instrument."
 _INTERVALS = "Still intervals; another kind each day."
 _MELODY = "What you have listened for, in music."
+
+
+def before_the_plan(choices: Choices) -> tuple[str, ...]:
+    """Return what is to be said before a plan, if anything."""
+    away = choices.days_away
+    if choices.from_nothing:
+        return (NOTHING_KNOWN,)
+    if away is None or away < LONG_AWAY_DAYS:
+        return ()
+    return (
+        f"You last played {away} days ago: begin gently, perhaps with the shorter plan. What is "
+        "said of your notes is from before.",
+    )
 
 
 def step_in_words(step: Step) -> str:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from datetime import date
+from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -24,27 +23,23 @@ from intonation.app.printing.today import plan_rows
 from intonation.app.screens.page import Page
 from intonation.app.today_keys import TODAY
 from intonation.app.today_state import TodayState
+from intonation.engine.habit_record import todays_choices
 from intonation.engine.messages import EngineEvent, MelodyEnded
 from intonation.errors import IntonationError
-from intonation.exercise.library import library
 from intonation.exercise.pieces import Exercise
-from intonation.habits.ear_needs import EarNeed, ear_needs_of
-from intonation.habits.finding import habits_of
-from intonation.habits.needs import NoteNeed, needs_of
+from intonation.habits.ear_needs import EarNeed
+from intonation.habits.needs import NoteNeed
 from intonation.habits.played import played_from
-from intonation.habits.practice_plan import Choices, Step, choices_for
-from intonation.instruments.instrument import Instrument
+from intonation.habits.practice_plan import Choices, Step
 from intonation.instruments.library import instrument_named
-from intonation.practice.ear_choices import EAR_DRILLS, EAR_MINUTES
+from intonation.practice.ear_choices import EAR_MINUTES
 from intonation.practice.events import TakeEnded
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LONG_TONES
-from intonation.words.today import NOTHING_KNOWN, note_aim_in_words
+from intonation.words.today import before_the_plan, note_aim_in_words
 
 if TYPE_CHECKING:
-    from intonation.app.ear_record import EarRecord
     from intonation.app.screens.habits import OpenHabits
-    from intonation.engine.habit_record import HabitRecord
 
 USUAL_MINUTES = 20
 ROOMY = 30
@@ -80,9 +75,9 @@ class TodayPage(Page):
         settings = self.program.settings
         if self.state is None or self.program.today_is_for != _whose(settings):
             self.program.today = None
-            opened, ear = self.program.surroundings.habits, self.program.ear.record
+            opened = self.program.surroundings.habits
             self.run_worker(
-                lambda: _choices(settings, opened, ear),
+                lambda: _choices(settings, opened),
                 thread=True,
                 exclusive=True,
                 exit_on_error=False,
@@ -148,12 +143,10 @@ class TodayPage(Page):
     def _foot(self, state: TodayState) -> Content:
         first = today_words.ALL_DONE if state.is_over else today_words.HOW_IT_GOES
         lines = sentences([first], width=self.print_width, ink=STRONG)
+        more = before_the_plan(state.choices)
         if self._is_roomy:
-            more = [LONG_TONES]
-            if _knows_nothing(state):
-                more.insert(0, NOTHING_KNOWN)
-            lines += sentences(more, width=self.print_width, ink=SOFT)
-        return Content("\n").join(lines)
+            more = (*more, LONG_TONES)
+        return Content("\n").join([*lines, *sentences(more, width=self.print_width, ink=SOFT)])
 
     def _keep_in_sight(self, row: int) -> None:
         listed = self.query_one("#habit-list", VerticalScroll)
@@ -221,28 +214,13 @@ def _whose(settings: PracticeSettings) -> tuple[str, str]:
     return settings.player, settings.instrument
 
 
-def _choices(settings: PracticeSettings, opened: OpenHabits | None, ear: EarRecord) -> Choices:
+def _choices(settings: PracticeSettings, opened: OpenHabits | None) -> Choices:
     """Return what the plan can be made of; called in a thread."""
     instrument = instrument_named(settings.instrument)
-    record = opened() if opened is not None else None
-    today = record.now().date() if record is not None else ear.today
-    practised = ear.known(settings.player).practised
-    return choices_for(
-        notes=_needs(settings.player, instrument, record, today),
-        ear=ear_needs_of(EAR_DRILLS, practised, today=today),
-        exercises=library(),
-        instrument=instrument,
-        turn=today.toordinal(),
-    )
-
-
-def _needs(
-    player: str, instrument: Instrument, record: HabitRecord | None, today: date
-) -> Sequence[NoteNeed]:
-    if record is not None:
-        return record.needs(player, instrument)
-    nothing = played_from([])
-    return needs_of(habits_of(nothing), nothing, instrument=instrument, today=today)
+    if opened is not None:
+        return opened().today(settings.player, instrument)
+    today = datetime.now().astimezone().date()
+    return todays_choices(played_from([]), {}, instrument=instrument, today=today)
 
 
 def _against_drone(settings: PracticeSettings, midi: int) -> PracticeSettings:
@@ -252,11 +230,3 @@ def _against_drone(settings: PracticeSettings, midi: int) -> PracticeSettings:
         drone -= 12
     drone = max(drone, _LOWEST_DRONE + (drone - _LOWEST_DRONE) % 12)
     return replace(settings, drone_midi=drone, drone_fifth=False, drone_octave=False)
-
-
-def _knows_nothing(state: TodayState) -> bool:
-    return all(
-        choice.reason == "seldom"
-        for choice in state.choices.of["note"]
-        if isinstance(choice, NoteNeed)
-    )

@@ -1,0 +1,61 @@
+"""``intonation today``: a plan for today's practice, from the player's own record."""
+
+import argparse
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from intonation.engine.habit_record import HabitRecord
+from intonation.habits.practice_plan import LENGTHS, plan_of
+from intonation.instruments.library import instrument_named
+from intonation.report.plan_lines import plan_json, plan_lines
+from intonation.store.opening import open_for_reading
+from intonation.store.places import record_path, settings_path
+from intonation.store.settings import read_settings
+
+_USUAL_MINUTES = 20
+
+
+def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command's options."""
+    parser = subparsers.add_parser(
+        "today",
+        help="plan today's practice from your own record",
+        description=(
+            "Plan 10, 20 or 30 minutes of practice: warm-up, the notes most in need, intervals, an "
+            "ear drill and a slow melody, each with the reason why. Under Y the interface leads "
+            "through the same plan."
+        ),
+    )
+    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
+    parser.add_argument("--instrument", metavar="SIZE", help="default: what was played last")
+    parser.add_argument(
+        "--minutes", type=int, choices=LENGTHS, default=_USUAL_MINUTES, help="default 20"
+    )
+    parser.add_argument(
+        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print the plan."""
+    chosen = read_settings(settings_path()).settings.practice
+    player = arguments.player or chosen.player
+    instrument = instrument_named(arguments.instrument or chosen.instrument)
+    opened = open_for_reading(arguments.record or record_path())
+    if opened.complaint is not None:
+        print(opened.complaint, file=sys.stderr)
+    with opened.store as store:
+        choices = HabitRecord(store, _now).today(player, instrument)
+    plan = plan_of(choices, minutes=arguments.minutes)
+    if arguments.json:
+        sys.stdout.write(plan_json(plan, choices, player=player))
+    else:
+        lines = plan_lines(plan, choices, player=player)
+        sys.stdout.writelines(f"{line}\n" for line in lines)
+    return 0
+
+
+def _now() -> datetime:
+    return datetime.now().astimezone()
