@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from dataclasses import replace
 from datetime import datetime
@@ -26,6 +27,9 @@ if TYPE_CHECKING:
     from intonation.store.listening_answers import ListeningAnswers
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
+
+_BROWSER_VARIABLE = "TEXTUAL_DRIVER"
+"""Set by a server that shows a Textual program in a browser."""
 
 
 def run_app(
@@ -56,9 +60,7 @@ def run_app(
     SetupError
         If there is no terminal to draw on.
     """
-    if not plain and not (
-        sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()
-    ):
+    if not plain and not _can_draw():
         raise SetupError(*words.NO_TERMINAL)
     troubles: dict[str, str] = {}
     remembered = _remembered(troubles) if remember else None
@@ -74,6 +76,13 @@ def run_app(
 
 
 def _has_terminal() -> bool:
+    return sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()
+
+
+def _can_draw() -> bool:
+    """Return whether there is a terminal, or a server that shows the interface in a browser."""
+    if _BROWSER_VARIABLE in os.environ:
+        return True
     return sys.stdin.isatty() and sys.__stderr__ is not None and sys.__stderr__.isatty()
 
 
