@@ -8,7 +8,7 @@ import numpy as np
 
 from intonation.diagnosis import magnitudes
 from intonation.diagnosis.evidence import Evidence
-from intonation.diagnosis.readings import Array
+from intonation.diagnosis.readings import Array, Numbers
 
 _SCALES = (0.5, 0.75, 1.0, 1.4, 2.0, 2.8)
 _LOG_SCALE_SPREAD = 0.5
@@ -96,9 +96,9 @@ def _drawn_together(
     The prior is a line over the compass with a deviation of every note, whose size is averaged
     over by its evidence.
     """
-    known = [(n, v, e) for n, v, e in seen if v is not None and e is not None]
+    known = _of_each_note(seen)
     line = usual.height**2 + usual.tilt**2 * np.outer(octaves, octaves)
-    if not known:
+    if not len(known.note):
         variance = np.diag(line) + usual.note**2
         return np.full(len(octaves), usual.middle), np.sqrt(variance)
     means, variances, log_weights = [], [], []
@@ -115,18 +115,32 @@ def _drawn_together(
     return centre, np.sqrt(spread)
 
 
-def _given(
-    prior: Array, known: Sequence[tuple[int, float, float]], usual: float
-) -> tuple[Array, Array, float]:
-    """Return posterior mean and variance of every note, and the log evidence of what was seen."""
-    where = np.array([n for n, _, _ in known], dtype=np.intp)
-    precision = np.bincount(where, weights=[1.0 / e**2 for _, _, e in known])
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """Which notes were seen, their values, and the variances of those."""
+
+    note: Numbers
+    value: Array
+    variance: Array
+
+
+def _of_each_note(seen: Sequence[tuple[int, float | None, float | None]]) -> _Seen:
+    """Return the mean of each note's values, weighted by their errors."""
+    known = [(n, v, e) for n, v, e in seen if v is not None and e is not None]
+    place, value, error = np.array(known, dtype=float).reshape(-1, 3).T
+    where = place.astype(np.intp)
+    precision = np.bincount(where, weights=error**-2.0)
+    summed = np.bincount(where, weights=value * error**-2.0)
     note = np.flatnonzero(precision)
-    summed = np.bincount(where, weights=[v / e**2 for _, v, e in known])
-    off = summed[note] / precision[note] - usual
-    covariance = prior[np.ix_(note, note)] + np.diag(1.0 / precision[note])
+    return _Seen(note, summed[note] / precision[note], 1.0 / precision[note])
+
+
+def _given(prior: Array, seen: _Seen, usual: float) -> tuple[Array, Array, float]:
+    """Return posterior mean and variance of every note, and the log evidence of what was seen."""
+    off = seen.value - usual
+    covariance = prior[np.ix_(seen.note, seen.note)] + np.diag(seen.variance)
     weight = np.linalg.inv(covariance)
-    seen_through = prior[:, note] @ weight
-    variance = np.diag(prior) - np.einsum("ij,ij->i", seen_through, prior[:, note])
+    seen_through = prior[:, seen.note] @ weight
+    variance = np.diag(prior) - np.einsum("ij,ij->i", seen_through, prior[:, seen.note])
     evidence = -0.5 * float(np.linalg.slogdet(covariance)[1] + off @ weight @ off)
     return usual + seen_through @ off, variance, evidence

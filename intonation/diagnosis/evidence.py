@@ -16,7 +16,7 @@ from intonation.diagnosis.readings import (
     Readings,
     numbered,
 )
-from intonation.diagnosis.swell_shape import SwellShape, swell_shape
+from intonation.diagnosis.swell_shape import SwellShape, swell_shapes
 from intonation.heldnotes.row import HeldNoteRow
 
 GROSS_CENTS = 75.0
@@ -24,8 +24,8 @@ GROSS_CENTS = 75.0
 _AGREEING_CENTS = 25.0
 _AGREEING_TONES = 3
 _NARROW_SWELL_DB = 4.0
-_SWELLS = ("swell", "careful-swell")
-_EXACT = ("careful", "careful-swell")
+_SWELLS = frozenset({"swell", "careful-swell"})
+_EXACT = frozenset({"careful", "careful-swell"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def evidence_from(
 def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
     plain = [row for row in rows if row.kind not in _SWELLS]
     swells = _swells_of(rows)
-    shapes = [_shape_of(steps) for steps in swells]
+    shapes = swell_shapes([_steps_of(steps) for steps in swells])
     middles = [shape.middle_cents for shape in shapes]
     levels = [shape.middle_db for shape in shapes]
     return _Taken(
@@ -126,9 +126,8 @@ def _swells_of(rows: Sequence[HeldNoteRow]) -> list[list[HeldNoteRow]]:
     return swells
 
 
-def _shape_of(steps: Sequence[HeldNoteRow]) -> SwellShape:
-    cents = np.array([row.cents for row in steps])
-    return swell_shape(cents, _numbers([row.level_db for row in steps]))
+def _steps_of(steps: Sequence[HeldNoteRow]) -> tuple[Array, Array]:
+    return np.array([row.cents for row in steps]), _numbers([row.level_db for row in steps])
 
 
 def _without_gross_errors(readings: Readings) -> Flags:
@@ -177,7 +176,7 @@ def _in_columns(taken: _Taken, changed: Collection[str]) -> tuple[Readings, Axes
         room=room,
         day=sitting,
         note=note,
-        exact=_flags(row.kind in _EXACT for row in rows),
+        exact=np.array([row.kind in _EXACT for row in rows], dtype=bool),
         middle=middle,
         matched=_flags(map(_matched, rows)) & ~middle,
         loose=np.concatenate(
@@ -199,7 +198,7 @@ def _in_columns(taken: _Taken, changed: Collection[str]) -> tuple[Readings, Axes
 def _coded(names: Sequence[str]) -> tuple[Numbers, tuple[str, ...]]:
     """Return an index for every name, and the names in order of appearance."""
     index = numbered(names)
-    return np.array([index[name] for name in names], dtype=np.intp), tuple(index)
+    return np.array(list(map(index.__getitem__, names)), dtype=np.intp), tuple(index)
 
 
 def _combined(*indices: Numbers) -> tuple[Numbers, list[tuple[int, ...]]]:

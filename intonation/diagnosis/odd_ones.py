@@ -81,20 +81,29 @@ def with_odd_ones(settings: list[NoteEffects], *, wider: float) -> NoteMixture:
     wider
         Factor on all covariances.
     """
-    log_weights, means, spreads = [], [], []
-    for one in settings:
-        sizes, log_prior = _explanations(len(one.prior))
-        pull = (1.0 / sizes**2 - 1.0) / one.prior
-        seen = np.eye(len(one.prior)) + one.effect_covariance * pull[:, None, :]
-        gain = pull[:, :, None] * np.linalg.inv(seen)
-        moved = gain @ one.effect_mean
-        fits = np.linalg.slogdet(seen)[1] + moved @ one.effect_mean
-        log_weights.append(np.log(one.weight) + log_prior - np.log(sizes).sum(axis=1) - 0.5 * fits)
-        means.append(one.mean - moved @ one.across.T)
-        spreads.append(wider * (one.covariance - one.across @ gain @ one.across.T))
-    log_weight = np.concatenate(log_weights)
-    weight = np.exp(log_weight - log_weight.max())
-    return NoteMixture(weight / weight.sum(), np.concatenate(means), np.concatenate(spreads))
+    sizes, log_prior = _explanations(len(settings[0].prior))
+    weight, mean, covariance, prior = (
+        np.array([getattr(one, name) for one in settings])[:, None]
+        for name in ("weight", "mean", "covariance", "prior")
+    )
+    effects, apart, across = (
+        np.array([getattr(one, name) for one in settings])[:, None]
+        for name in ("effect_mean", "effect_covariance", "across")
+    )
+    # From here on: settings by explanations, and then the shape of each thing.
+    pull = (1.0 / sizes**2 - 1.0) / prior
+    seen = np.eye(sizes.shape[1]) + apart * pull[:, :, None, :]
+    gain = pull[:, :, :, None] * np.linalg.inv(seen)
+    moved = (gain @ effects[..., None])[..., 0]
+    fits = np.linalg.slogdet(seen)[1] + (moved * effects).sum(axis=-1)
+    log_weight = np.log(weight) + log_prior - np.log(sizes).sum(axis=1) - 0.5 * fits
+    shares = np.exp(log_weight - log_weight.max())
+    through = across.swapaxes(-1, -2)
+    means = mean - (moved[:, :, None, :] @ through)[:, :, 0]
+    spreads = wider * (covariance - across @ gain @ through)
+    return NoteMixture(
+        (shares / shares.sum()).ravel(), means.reshape(-1, 3), spreads.reshape(-1, 3, 3)
+    )
 
 
 def centred(notes: Iterable[NoteMixture]) -> tuple[NoteMixture, ...]:

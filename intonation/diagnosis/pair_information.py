@@ -226,11 +226,11 @@ def _summed(cells: _Cells, notes: int) -> tuple[Array, Array]:
     inner = _added(theirs @ cells.sitting, cells.group, groups)
     inner += np.diag(1.0 / np.square(_SITTING_SD))
     seen = _added(np.einsum("cij,cj->ci", theirs, cells.observed), cells.group, groups)
-    by_note = shared.reshape(groups, notes, UNKNOWNS, kinds).transpose(2, 1, 0, 3)
-    across = by_note.reshape(UNKNOWNS * notes, groups, kinds)
-    solved = np.einsum("ugk,gkl->ugl", across, np.linalg.inv(inner))
-    flat = solved.reshape(UNKNOWNS * notes, -1)
-    matrix = -flat @ across.reshape(UNKNOWNS * notes, -1).T
+    by_unknown = shared.reshape(groups, notes, UNKNOWNS, kinds).transpose(0, 2, 1, 3)
+    across = by_unknown.reshape(groups, UNKNOWNS * notes, kinds)
+    solved = across @ np.linalg.inv(inner)
+    flat = solved.transpose(1, 0, 2).reshape(UNKNOWNS * notes, -1)
+    matrix = -flat @ across.transpose(0, 2, 1).reshape(-1, UNKNOWNS * notes)
     total = vector.T.ravel() - flat @ seen.ravel()
     index = np.arange(notes)
     for i in range(UNKNOWNS):

@@ -103,8 +103,12 @@ def parts_of(fit: Attribution, *, player: int, instrument: int) -> Parts:
     rows = len(fit.evidence.readings) + chosen
     axes = fit.evidence.axes
     notes = fit.ideal.note[chosen]
-    middles = [_middles(fit, player, instrument, note) for note in notes]
-    seen = [_seen(node, rows, middles) for node in fit.nodes]
+    own = [
+        # The columns are the same under every setting.
+        fit.nodes[0].design.own_effects(row, _middles(fit, player, instrument, note))
+        for row, note in zip(rows.tolist(), notes.tolist(), strict=True)
+    ]
+    seen = [_seen(node, rows, own) for node in fit.nodes]
     return Parts(
         axes.players[player],
         axes.instruments[instrument],
@@ -135,15 +139,12 @@ def _middles(fit: Attribution, player: int, instrument: int, note: int) -> Numbe
     return np.flatnonzero(own & seen.middle)
 
 
-def _seen(
-    node: Node, rows: Numbers, middles: Sequence[Numbers]
-) -> tuple[Component, list[NoteEffects]]:
+def _seen(node: Node, rows: Numbers, own: Sequence[Numbers]) -> tuple[Component, list[NoteEffects]]:
     """Return all parts given one setting, and each note's with its own effects."""
     combinations = np.vstack(combined_parts(node.design, rows))
     bent = np.zeros((3, len(rows)))
     bent[1] = node.design.bent_cents[rows]
     bent[1] -= bent[1].mean()
-    own = [node.design.own_effects(*place) for place in zip(rows, middles, strict=True)]
     columns = np.concatenate(own)
     unit = np.zeros((len(columns), combinations.shape[1]))
     unit[np.arange(len(columns)), columns] = 1.0

@@ -157,7 +157,4 @@ def planned(count: int) -> Readings:
 
 def numbered(keys: Iterable[K]) -> dict[K, int]:
     """Return each distinct key with its index, in order of appearance."""
-    index: dict[K, int] = {}
-    for key in keys:
-        index.setdefault(key, len(index))
-    return index
+    return {key: place for place, key in enumerate(dict.fromkeys(keys))}

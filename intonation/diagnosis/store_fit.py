@@ -41,11 +41,12 @@ class StoreFit:
     def pitch_of(self, pair: PooledPair) -> Interval:
         """Return a pair's mean deviation, warm and at 20 degrees Celsius, over its sittings."""
         seen = self.evidence.readings
-        own = (seen.player == pair.player) & (seen.instrument == pair.instrument)
-        usual = own & ~seen.middle & ~seen.matched
-        chosen = usual if usual.any() else own
-        warm = chosen & (np.nan_to_num(seen.minutes, nan=_WARM_MINUTES) >= _WARM_MINUTES)
-        readings = seen.where(np.flatnonzero(warm if warm.any() else chosen))
+        mine = (seen.player == pair.player) & (seen.instrument == pair.instrument)
+        own = seen.where(np.flatnonzero(mine))
+        usual = ~own.middle & ~own.matched
+        chosen = usual if usual.any() else np.ones(len(own), dtype=bool)
+        warm = chosen & (np.nan_to_num(own.minutes, nan=_WARM_MINUTES) >= _WARM_MINUTES)
+        readings = own.where(warm if warm.any() else chosen)
         warmer = CENTS_PER_CELSIUS * np.nan_to_num(readings.celsius - 20.0)
         _, sitting = np.unique(readings.sitting, return_inverse=True)
         count = np.bincount(sitting)

@@ -1,6 +1,8 @@
 """One swell from soft to loud, reduced to its middle, its slope and its bend; breaks left out."""
 
-from dataclasses import dataclass, replace
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -58,11 +60,18 @@ class SwellShape:
         """Return the swell with all its levels moved together."""
         if self.middle_db is None or self.soft_db is None or self.loud_db is None:
             return self
-        return replace(
-            self,
+        # Written out: in a large store this is done so often that dataclasses.replace is felt.
+        return SwellShape(
+            middle_cents=self.middle_cents,
             middle_db=self.middle_db + by_db,
             soft_db=self.soft_db + by_db,
             loud_db=self.loud_db + by_db,
+            soft_cents=self.soft_cents,
+            loud_cents=self.loud_cents,
+            cents_per_db=self.cents_per_db,
+            cents_per_db_error=self.cents_per_db_error,
+            curvature=self.curvature,
+            curvature_error=self.curvature_error,
         )
 
 
@@ -74,19 +83,33 @@ def swell_shape(cents: Array, level_db: Array) -> SwellShape:
     cents, level_db
         One value per step, from soft to loud; an unknown level is NaN.
     """
-    step = np.arange(len(cents), dtype=float)
     known = np.isfinite(level_db)
     if known.sum() < _STEPS_FOR_A_SLOPE:
-        return _without_level(cents, step)
-    level = _tamed(step[known], level_db[known])
-    low, high = float(level.min()), float(level.max())
-    if high - low < _RANGE_FOR_A_SLOPE_DB:
-        return _too_narrow(cents[known], (low, high))
-    return _fitted(cents[known], level, (low, high))
+        return _without_level(cents)
+    step = np.flatnonzero(known).astype(float)
+    return _shapes(cents[None, known], level_db[None, known], step)[0]
 
 
-def _without_level(cents: Array, step: Array) -> SwellShape:
-    kept = _unbroken(step, cents)
+def swell_shapes(swells: Sequence[tuple[Array, Array]]) -> list[SwellShape]:
+    """Return the shapes of many swells at once; each as for ``swell_shape``."""
+    alike: dict[int, list[int]] = defaultdict(list)
+    found: list[SwellShape | None] = [None] * len(swells)
+    for i, (cents, level_db) in enumerate(swells):
+        if len(cents) >= _STEPS_FOR_A_SLOPE and np.isfinite(level_db).all():
+            alike[len(cents)].append(i)
+        else:
+            found[i] = swell_shape(cents, level_db)
+    for steps, places in alike.items():
+        cents, level_db = (np.array([swells[i][part] for i in places]) for part in (0, 1))
+        shapes = _shapes(cents, level_db, np.arange(steps, dtype=float))
+        for i, shape in zip(places, shapes, strict=True):
+            found[i] = shape
+    return [shape for shape in found if shape is not None]
+
+
+def _without_level(cents: Array) -> SwellShape:
+    step = np.arange(len(cents), dtype=float)
+    kept = _unbroken(step[None], cents[None])[0]
     return SwellShape(
         middle_cents=float(np.median(cents[kept])),
         soft_cents=float(cents[kept][0]),
@@ -94,72 +117,106 @@ def _without_level(cents: Array, step: Array) -> SwellShape:
     )
 
 
-def _too_narrow(cents: Array, ends: tuple[float, float]) -> SwellShape:
+def _shapes(cents: Array, level_db: Array, step: Array) -> list[SwellShape]:
+    """Return the shapes of swells (S, K) whose K levels are all known, at the same K steps."""
+    level = _tamed(step, level_db)
+    low, high = level.min(axis=1), level.max(axis=1)
+    kept = _unbroken(level, cents)
+    narrow = high - low < _RANGE_FOR_A_SLOPE_DB
+    curved = ~narrow & (kept.sum(axis=1) >= _STEPS_FOR_A_BEND)
+    found: dict[int, SwellShape] = {}
+    for i in np.flatnonzero(narrow).tolist():
+        found[i] = _too_narrow(cents[i], float(low[i]), float(high[i]))
+    for chosen, degree in ((curved, 2), (~narrow & ~curved, 1)):
+        at = np.flatnonzero(chosen)
+        fits = _fitted(cents[at], level[at], kept[at], degree) if len(at) else []
+        found |= dict(zip(at.tolist(), fits, strict=True))
+    return [found[i] for i in range(len(cents))]
+
+
+def _too_narrow(cents: Array, low: float, high: float) -> SwellShape:
     middle = float(np.median(cents))
     return SwellShape(
         middle_cents=middle,
-        middle_db=sum(ends) / 2.0,
-        soft_db=ends[0],
-        loud_db=ends[1],
+        middle_db=(low + high) / 2.0,
+        soft_db=low,
+        loud_db=high,
         soft_cents=middle,
         loud_cents=middle,
     )
 
 
-def _fitted(cents: Array, level: Array, ends: tuple[float, float]) -> SwellShape:
-    middle_db = sum(ends) / 2.0
-    kept = _unbroken(level, cents)
-    offset = level - middle_db
-    degree = 2 if kept.sum() >= _STEPS_FOR_A_BEND else 1
-    powers = _powers(offset, degree)
-    normal = np.linalg.inv(powers[kept].T @ powers[kept] + _TINY * np.eye(degree + 1))
-    curve = normal @ powers[kept].T @ cents[kept]
-    residual = cents[kept] - powers[kept] @ curve
-    freedom = max(len(residual) - degree - 1, 1)
-    scatter = max(float(residual @ residual) / freedom, _LEAST_CENTS**2)
-    errors = np.sqrt(scatter * np.diag(normal))
-    at_ends = _powers(np.array(ends) - middle_db, degree)
-    soft_cents, loud_cents = at_ends @ curve
-    return SwellShape(
-        middle_cents=float(curve[0]),
-        middle_db=middle_db,
-        soft_db=ends[0],
-        loud_db=ends[1],
-        soft_cents=float(soft_cents),
-        loud_cents=float(loud_cents),
-        cents_per_db=float(curve[1]),
-        cents_per_db_error=float(errors[1]),
-        curvature=float(curve[2]) if degree == 2 else None,
-        curvature_error=float(errors[2]) if degree == 2 else None,
-    )
+def _fitted(
+    cents: Array, level: Array, kept: NDArray[np.bool_], degree: int
+) -> Iterator[SwellShape]:
+    """Yield the shapes of swells by least squares on the steps that are kept."""
+    low, high = level.min(axis=1), level.max(axis=1)
+    middle = (low + high) / 2.0
+    powers = _powers(level - middle[:, None], degree)
+    weighted = powers * kept[:, :, None]
+    squares = weighted.transpose(0, 2, 1) @ powers
+    normal = np.linalg.inv(squares + _TINY * np.eye(degree + 1))
+    curve = (normal @ (weighted.transpose(0, 2, 1) @ cents[:, :, None]))[:, :, 0]
+    residual = (cents - (powers @ curve[:, :, None])[:, :, 0]) * kept
+    freedom = np.maximum(kept.sum(axis=1) - degree - 1, 1)
+    scatter = np.maximum((residual**2).sum(axis=1) / freedom, _LEAST_CENTS**2)
+    errors = np.sqrt(scatter[:, None] * np.diagonal(normal, axis1=1, axis2=2))
+    at_ends = _powers(np.stack([low, high], axis=1) - middle[:, None], degree)
+    ends = (at_ends @ curve[:, :, None])[:, :, 0]
+    columns = (curve, errors, ends, np.stack([low, middle, high], axis=1))
+    for curved, error, (soft_cents, loud_cents), (soft, centre, loud) in zip(
+        *(column.tolist() for column in columns), strict=True
+    ):
+        yield SwellShape(
+            middle_cents=curved[0],
+            middle_db=centre,
+            soft_db=soft,
+            loud_db=loud,
+            soft_cents=soft_cents,
+            loud_cents=loud_cents,
+            cents_per_db=curved[1],
+            cents_per_db_error=error[1],
+            curvature=curved[2] if degree == 2 else None,
+            curvature_error=error[2] if degree == 2 else None,
+        )
 
 
 def _tamed(step: Array, level_db: Array) -> Array:
     """Replace levels that fall out of the crescendo by what its other steps make of them."""
-    slope, start = _median_line(step, level_db)
-    line = start + slope * step
+    line = _median_lines(np.broadcast_to(step, level_db.shape), level_db)
     off = np.abs(level_db - line)
-    limit = max(_WILD_LEVEL_DB, _SPREADS * 1.4826 * _median(off))
-    return np.where(off > limit, line, level_db)
+    limit = np.maximum(_WILD_LEVEL_DB, _SPREADS * 1.4826 * np.median(off, axis=1))
+    return np.where(off > limit[:, None], line, level_db)
 
 
 def _unbroken(position: Array, cents: Array) -> NDArray[np.bool_]:
     """Return which steps belong to the same sound: not broken over, squeaked or mistaken."""
-    slope, start = _median_line(position, cents)
-    off = np.abs(cents - start - slope * position)
-    limit = max(_BREAK_CENTS, _SPREADS * 1.4826 * _median(off))
-    kept: NDArray[np.bool_] = off <= limit
+    off = np.abs(cents - _median_lines(position, cents))
+    limit = np.maximum(_BREAK_CENTS, _SPREADS * 1.4826 * np.median(off, axis=1))
+    kept: NDArray[np.bool_] = off <= limit[:, None]
     return kept
 
 
-def _median_line(position: Array, value: Array) -> tuple[float, float]:
-    """Return slope and intercept of the line of median slopes (Theil 1950, Sen 1968)."""
-    first, second = _couples(len(position))
-    distance = position[second] - position[first]
-    apart = np.abs(distance) > 1e-9
-    rise = (value[second] - value[first])[apart]
-    slope = _median(rise / distance[apart]) if len(rise) else 0.0
-    return slope, _median(value - slope * position)
+def _median_lines(position: Array, value: Array) -> Array:
+    """Return the values (S, K) on the lines of median slopes (Theil 1950, Sen 1968)."""
+    first, second = _couples(position.shape[1])
+    distance = position[:, second] - position[:, first]
+    apart = np.abs(distance) > _TINY
+    slopes = (value[:, second] - value[:, first]) / np.where(apart, distance, 1.0)
+    slope = _median_of_known(slopes, apart)[:, None]
+    start = np.median(value - slope * position, axis=1)[:, None]
+    return start + slope * position
+
+
+def _median_of_known(values: Array, known: NDArray[np.bool_]) -> Array:
+    """Return the median of the known values of every row; 0 where none is known."""
+    if not values.shape[1]:
+        return np.zeros(len(values))
+    ordered = np.sort(np.where(known, values, np.inf), axis=1)
+    count, row = known.sum(axis=1), np.arange(len(values))
+    lower = ordered[row, np.maximum(count - 1, 0) // 2]
+    upper = ordered[row, np.minimum(count // 2, values.shape[1] - 1)]
+    return np.where(count > 0, (lower + upper) / 2.0, 0.0)
 
 
 @cache
@@ -168,14 +225,5 @@ def _couples(count: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     return first, second
 
 
-def _median(values: Array) -> float:
-    """Return the median; numpy's own costs more than the rest of a swell."""
-    ordered = np.sort(values)
-    half = len(ordered) // 2
-    if len(ordered) % 2:
-        return float(ordered[half])
-    return float(ordered[half - 1] + ordered[half]) / 2.0
-
-
 def _powers(offset: Array, degree: int) -> Array:
-    return np.stack([offset**power for power in range(degree + 1)], axis=1)
+    return np.stack([offset**power for power in range(degree + 1)], axis=-1)

@@ -24,18 +24,12 @@ Verdict = Literal[
 ANSWERS: tuple[Answer, ...] = ("in tune", "instrument", "player", "both")
 TOLERANCE_CENTS = 8.0
 """Within this of its place among the other notes a note is in tune (a setting; our judgement)."""
-SURE_FROM: dict[Answer, float] = {
-    "in tune": 0.5,
-    "instrument": 0.65,
-    "player": 0.7,
-    "both": 0.7,
-}
-"""From which probability on an answer is given (set, as those below, on simulated pairs that are
-not among those reported)."""
-OPPOSITE_AT_MOST: dict[Answer, float] = {"instrument": 0.04, "player": 0.08}
-"""Nobody is blamed alone while the other alone is more probable than this: that error costs most.
-An instrument is blamed last, since work on it is not easily undone."""
+IN_TUNE_SURE = 0.5
+BLAME_SURE = 0.7
 PARTLY_SURE = 0.7
+OPPOSITE_AT_MOST = 0.08
+"""Nobody is blamed alone while the other alone is more probable than this: that error costs most
+(thresholds set on simulated pairs that are not among those reported)."""
 _DRAWS = 768
 
 
@@ -100,8 +94,9 @@ def root_of(covariance: Array) -> NDArray[np.float64]:
 def verdict_of(chances: Probabilities) -> Verdict:
     """Return the answer that the probabilities allow."""
     best = max(ANSWERS, key=chances.of)
+    sure = IN_TUNE_SURE if best == "in tune" else BLAME_SURE
     opposite = {"instrument": chances.player, "player": chances.instrument}.get(best, 0.0)
-    if chances.of(best) >= SURE_FROM[best] and opposite <= OPPOSITE_AT_MOST.get(best, 1.0):
+    if chances.of(best) >= sure and opposite <= OPPOSITE_AT_MOST:
         return best
     if chances.instrument + chances.both >= PARTLY_SURE and chances.instrument >= chances.player:
         return "at least partly the instrument"

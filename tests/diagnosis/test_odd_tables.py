@@ -29,7 +29,7 @@ ODD = {
 }
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(st.data(), st.integers(1, 60), st.integers(0, 1000))
 def test_any_table_is_answered_with_finite_numbers(
     data: st.DataObject, count: int, seed: int

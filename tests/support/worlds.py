@@ -49,8 +49,8 @@ class World:
         Degrees of freedom of the heavy tails.
     slips
         Share of tones that squeak or are fingered wrongly.
-    skill
-        Log spread of a common factor of habits and unsteadiness.
+    skill, quality
+        Log spread of a common factor of habits and unsteadiness, and of an instrument's faults.
     """
 
     steepness: float = 4.5
@@ -71,6 +71,7 @@ class World:
     tail: float = 5.0
     slips: float = 0.02
     skill: float = 0.3
+    quality: float = 0.2
 
 
 USUAL = World()
@@ -80,6 +81,7 @@ WORLDS: dict[str, World] = {
     "bold": replace(USUAL, habit=2.0, breath_db=1.7),
     "stubborn": replace(USUAL, exact_share=(0.65, 0.8)),
     "hard": replace(USUAL, exact_share=(0.65, 0.75), middle_db=1.6, slips=0.05, tail=3.0, bend=0.1),
+    "mixed": replace(USUAL, skill=0.45, quality=0.45, middle_db=1.3, tail=4.0),
     "tame": replace(USUAL, habit=0.6, rough_cents=3.0, tilt_cents=3.0, breath_db=0.8),
 }
 """Named kinds of world."""
@@ -138,7 +140,7 @@ def made_instrument(rng: np.random.Generator, world: World, name: str = "R1") ->
     """Return an invented instrument."""
     octave, count = _octaves(), len(CHROMATIC)
     upper = np.array([m >= _LOWEST_PINCHED for m in CHROMATIC], dtype=float)
-    quality = np.exp(rng.normal(0.0, 0.2))
+    quality = np.exp(rng.normal(0.0, world.quality))
     offset = rng.normal(0, world.tilt_cents) * octave + rng.normal(0, world.register_cents) * upper
     offset += rng.normal(0, 3.0) * np.sin(2.0 * octave + rng.uniform(0, 6.0))
     offset += world.rough_cents * _neighbourly(rng, world, count)
