@@ -29,7 +29,6 @@ THIRDS = (
     "In each small drawing: the note's pitch about its target from onset to end, and beneath it "
     "the sounding level, which follows the breath."
 )
-HOW_IT_WENT = "cents from target by thirds; where it begins, from where it stays"
 OFF_TARGET = (
     "Each ring is a sitting: how far from its target a note lay on average, whichever way. The "
     "line is the mean of five sittings. Sittings with other exercises differ for that reason too."
@@ -44,6 +43,18 @@ BEFORE_AND_SINCE = (
 )
 NOTHING_YET = "No held note is kept of this yet."
 FOR_NEXT_TIME = "For next time"
+EVERY_NOTE, NOTE_BY_NOTE = "Every note", "Note by note"
+THE_EAR, HABITS, WHAT_WAS_TRIED = "The ear", "Habits", "What was tried"
+WHAT_FIGURES_ARE = "What the figures are, and how sure"
+EVERY_NOTE_TITLE = "Every note of the sitting on a cents axis"
+BEFORE_AND_SINCE_TITLE = "Every note before the last lesson and since"
+USUALLY_LIES = "Where each note usually lies"
+AS_NUMBERS = "The same as numbers"
+AS_NUMBERS_MEANS = "The same as numbers, mean cents from target"
+AS_NUMBERS_FARTHEST = "The same as numbers, the farthest from its target first"
+MEANS_BY_PLAYER = "Mean cents from target, by player"
+FROM_THE_MEAN = "Cents from the mean of all notes, with 90 % intervals"
+NO_DATES = "No sitting has a date."
 
 _UNSTEADY_CENTS = 5.0
 
@@ -51,6 +62,74 @@ _UNSTEADY_CENTS = 5.0
 def written_on(moment: datetime) -> str:
     """Return the line at the foot of a page."""
     return f"Written by intonation on {day_in_words(moment.date())}. Cents are counted as above."
+
+
+def title_of_player(player: str) -> str:
+    """Return the title of a player's report."""
+    return f"{player}: over time"
+
+
+def title_of_lesson(player: str) -> str:
+    """Return the title of the page for a lesson."""
+    return f"{player}: for the lesson"
+
+
+def title_of_instrument(instrument: str) -> str:
+    """Return the title of an instrument's report."""
+    return f"{instrument}: its notes"
+
+
+def played_by(players: Sequence[str]) -> str:
+    """Return who has played an instrument."""
+    return f"Played by {', '.join(players) or 'nobody yet'}"
+
+
+def notes_of(instrument: str) -> str:
+    """Return what the drawing of an instrument shows."""
+    return f"The notes of {instrument} on a cents axis"
+
+
+def whose(player: str) -> str:
+    """Return the heading over whose each deviation is."""
+    return f"Whose each deviation is: {player}"
+
+
+def on_instrument(instrument: str) -> str:
+    """Return the heading over one of a player's instruments."""
+    return f"On {instrument}"
+
+
+def off_target_on(instrument: str) -> str:
+    """Return what the drawing of sittings over time shows."""
+    return f"Cents off target, sitting by sitting, on {instrument}"
+
+
+def latest_sittings(count: int) -> str:
+    """Return which sittings are listed."""
+    return f"The latest {count} sittings"
+
+
+def sittings_told(count: int, *, days: tuple[date, date], off_cents: tuple[float, float]) -> str:
+    """Return what the drawing of sittings shows, for those who do not see it."""
+    (first, last), (off_first, off_last) = days, off_cents
+    return (
+        f"{count} sittings from {first} to {last}. A note was on average "
+        f"{rounded(off_first, 1)} cents off in the first and {rounded(off_last, 1)} cents off in "
+        "the last. The line is the mean of five sittings."
+    )
+
+
+def drawn_and_listed(drawn: int, more: int) -> str:
+    """Return how many held notes are drawn, and how many are only listed."""
+    return f"The first {drawn} are drawn; {more} more are listed."
+
+
+def how_each_went(listed: int, held: int) -> str:
+    """Return what the table of held notes shows."""
+    return (
+        f"How each note went ({listed} of {held}): cents from target by thirds; where it begins, "
+        "from where it stays"
+    )
 
 
 def day_in_words(day: date) -> str:

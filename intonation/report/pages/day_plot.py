@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from intonation.report.pages.drawing import WIDTH, Drawing
 from intonation.report.pages.paper import FAINT, INK, RULE, SOFT, WINDOW
 from intonation.words.numbers import rounded
+from intonation.words.report import NO_DATES, sittings_told
 
 _LEFT, _TOP, _HIGH, _BELOW = 30.0, 24.0, 150.0, 24.0
 
@@ -66,13 +67,10 @@ def _running(points: Sequence[tuple[float, float]]) -> list[float]:
 
 def _told(sittings: Sequence[Sitting]) -> str:
     if not sittings:
-        return "No sitting has a date."
+        return NO_DATES
     first, last = sittings[0], sittings[-1]
-    return (
-        f"{len(sittings)} sittings from {first.day} to {last.day}. A note was on average "
-        f"{rounded(first.off_cents, 1)} cents off in the first and {rounded(last.off_cents, 1)} "
-        "cents off in the last. The line is the mean of five sittings."
-    )
+    days, off = (first.day, last.day), (first.off_cents, last.off_cents)
+    return sittings_told(len(sittings), days=days, off_cents=off)
 
 
 def _ruled(drawing: Drawing, highest: float) -> None:

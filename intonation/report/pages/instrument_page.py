@@ -71,8 +71,8 @@ def instrument_page(report: InstrumentReport) -> WrittenReport:
     """Return the page of an instrument."""
     drawing = _drawing(report)
     html = page(
-        f"{report.instrument}: its notes",
-        f"Played by {', '.join(report.players) or 'nobody yet'}",
+        words.title_of_instrument(report.instrument),
+        words.played_by(list(report.players)),
         _parts(report, drawing),
         closing=words.written_on(report.written_at),
     )
@@ -80,7 +80,7 @@ def instrument_page(report: InstrumentReport) -> WrittenReport:
 
 
 def _drawing(report: InstrumentReport) -> Drawing | None:
-    title = f"The notes of {report.instrument} on a cents axis"
+    title = words.notes_of(report.instrument)
     if len(report.players) == 1:
         return means_drawing(next(iter(report.players.values())), title=title)
     if not report.players:
@@ -97,9 +97,9 @@ def _parts(report: InstrumentReport, drawing: Drawing | None) -> Iterator[Elemen
     else:
         yield from _means(report, drawing)
     for player, notes in report.owners.items():
-        yield section(f"Whose each deviation is: {player}", _owner_table(notes))
+        yield section(words.whose(player), _owner_table(notes))
     if report.trials:
-        yield section("What was tried", *paragraphs(map(trial_line, report.trials)))
+        yield section(words.WHAT_WAS_TRIED, *paragraphs(map(trial_line, report.trials)))
     estimate = (MODEL_ESTIMATE, NOT_KNOWABLE) if report.owners else ()
     cautions = (BEFORE_ANY_WORK, LEAVE_ALONE, IN_DOUBT)
     yield small_print((words.MEASURED, words.HOW_SURE, *estimate, *cautions))
@@ -113,7 +113,7 @@ def _means(report: InstrumentReport, drawing: Drawing) -> Iterator[Element]:
         yield comparison_table(report.players)
         return
     for notes in report.players.values():
-        yield means_table(notes, caption="The same as numbers")
+        yield means_table(notes, caption=words.AS_NUMBERS)
 
 
 def comparison_table(players: Mapping[str, tuple[NoteSummary, ...]]) -> Element:
@@ -123,7 +123,7 @@ def comparison_table(players: Mapping[str, tuple[NoteSummary, ...]]) -> Element:
     every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
     columns = (Column("note", numeric=False), *map(Column, shown), Column("apart"))
     rows = (_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every)
-    return table(columns, rows, caption="Mean cents from target, by player")
+    return table(columns, rows, caption=words.MEANS_BY_PLAYER)
 
 
 def _compared_cells(midi: int, cents: list[float | None]) -> tuple[str, ...]:
@@ -144,4 +144,4 @@ def _owner_table(notes: tuple[NoteDiagnosis, ...]) -> Element:
         )
         for note in notes
     )
-    return table(_OWNERS, rows, caption="Cents from the mean of all notes, with 90 % intervals")
+    return table(_OWNERS, rows, caption=words.FROM_THE_MEAN)

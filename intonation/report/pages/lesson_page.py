@@ -96,7 +96,7 @@ def lesson_page(report: LessonReport) -> WrittenReport:
     """Return the page for a lesson."""
     drawing = _drawing(report)
     html = page(
-        f"{report.player}: for the lesson",
+        words.title_of_lesson(report.player),
         _facts(report),
         _parts(report, drawing),
         closing=words.written_on(report.written_at),
@@ -151,7 +151,7 @@ def _drawing(report: LessonReport) -> Drawing | None:
     series = {name: {n.midi: n.mean_cents for n in of} for name, of in named.items() if of}
     if not series:
         return None
-    return compared_plot(series, title="Every note before the last lesson and since")
+    return compared_plot(series, title=words.BEFORE_AND_SINCE_TITLE)
 
 
 def _parts(report: LessonReport, drawing: Drawing | None) -> Iterator[Element]:
@@ -161,9 +161,9 @@ def _parts(report: LessonReport, drawing: Drawing | None) -> Iterator[Element]:
     else:
         yield from _notes(report, drawing)
     if report.habits.spoken:
-        yield section("Habits", *paragraphs(overall_in_words(report.habits)))
+        yield section(words.HABITS, *paragraphs(overall_in_words(report.habits)))
     if report.ear:
-        yield section("The ear", *paragraphs(report.ear))
+        yield section(words.THE_EAR, *paragraphs(report.ear))
     lines = [element("li") for _ in range(_LINES)]
     yield section(words.FOR_NEXT_TIME, element("ol", *lines, class_="lines"))
     told = (words.MEASURED, words.HOW_SURE, HOW_WORKED_OUT, LONG_TONES, LOUDNESS, POSTURE)
@@ -180,9 +180,9 @@ def _notes(report: LessonReport, drawing: Drawing) -> Iterator[Element]:
         if one.clear
     )
     yield section(
-        "Every note",
+        words.EVERY_NOTE,
         figure(drawing, "changes", caption=words.BEFORE_AND_SINCE),
-        table(_CHANGES, map(_cells, found), caption="The same as numbers, mean cents from target"),
+        table(_CHANGES, map(_cells, found), caption=words.AS_NUMBERS_MEANS),
     )
 
 

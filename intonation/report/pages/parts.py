@@ -15,6 +15,7 @@ from intonation.report.pages.trace_plot import trace_plot
 from intonation.report.table import Column
 from intonation.report.trace_table import note_cells
 from intonation.report.uncertainty import mean_interval
+from intonation.words.report import WHAT_FIGURES_ARE
 
 _MEANS = (
     Column("note", numeric=False),
@@ -104,7 +105,7 @@ def section(heading: str, *parts: Element) -> Element:
 
 def small_print(sentences: Iterable[str]) -> Element:
     """Return how the figures came about, and the usual cautions."""
-    return section("What the figures are, and how sure", *paragraphs(sentences, class_="small"))
+    return section(WHAT_FIGURES_ARE, *paragraphs(sentences, class_="small"))
 
 
 def remark_part(remark: str) -> list[Element]:

@@ -75,7 +75,7 @@ def player_page(report: PlayerReport) -> WrittenReport:
     """Return the page of a player."""
     drawings = [_over_time(of) for of in report.instruments]
     html = page(
-        f"{report.player}: over time",
+        words.title_of_player(report.player),
         _facts(report),
         _parts(report, drawings),
         closing=words.written_on(report.written_at),
@@ -97,19 +97,19 @@ def _parts(report: PlayerReport, drawings: list[Drawing]) -> Iterator[Element]:
     for place, (of, drawing) in enumerate(zip(report.instruments, drawings, strict=True)):
         yield from _instrument(of, drawing, place)
     if report.ear:
-        yield section("The ear", *paragraphs(report.ear))
+        yield section(words.THE_EAR, *paragraphs(report.ear))
     yield small_print((words.MEASURED, words.OFF_TARGET, HOW_WORKED_OUT))
 
 
 def _over_time(of: OnInstrument) -> Drawing:
-    return day_plot(of.sittings, title=f"Cents off target, sitting by sitting, on {of.instrument}")
+    return day_plot(of.sittings, title=words.off_target_on(of.instrument))
 
 
 def _instrument(of: OnInstrument, drawing: Drawing, place: int) -> Iterator[Element]:
     sentences = paragraphs(overall_in_words(of.habits)) if of.habits.count else []
     habits = habit_parts(of.habits, f"habits-{place}") if of.habits.spoken else ()
     yield section(
-        f"On {of.instrument}",
+        words.on_instrument(of.instrument),
         *sentences,
         figure(drawing, f"days-{place}", caption=words.OFF_TARGET),
         *habits,
@@ -124,9 +124,9 @@ def habit_parts(habits: Habits, name: str) -> Iterator[Element]:
         for note in habits.spoken
         if note.usual is not None
     ]
-    drawing = note_plot(plotted, title="Where each note usually lies")
+    drawing = note_plot(plotted, title=words.USUALLY_LIES)
     yield figure(drawing, name, caption=words.WINDOW)
-    yield table(_HABITS, map(_habit_cells, habits.spoken), caption="The same as numbers")
+    yield table(_HABITS, map(_habit_cells, habits.spoken), caption=words.AS_NUMBERS)
 
 
 def _habit_cells(note: NoteHabit) -> tuple[str, ...]:
@@ -151,4 +151,4 @@ def _sitting_table(of: OnInstrument) -> Element:
         (s.day.isoformat(), str(s.held_notes), rounded(s.off_cents, 1), signed(s.mean_cents))
         for s in reversed(latest)
     )
-    return table(_SITTINGS, rows, caption=f"The latest {len(latest)} sittings")
+    return table(_SITTINGS, rows, caption=words.latest_sittings(len(latest)))

@@ -62,7 +62,7 @@ class SessionReport:
 
 def session_page(report: SessionReport) -> WrittenReport:
     """Return the page of a sitting."""
-    drawing = means_drawing(report.notes, title="Every note of the sitting on a cents axis")
+    drawing = means_drawing(report.notes, title=words.EVERY_NOTE_TITLE)
     html = page(
         f"{report.player}, {words.moment_in_words(report.began_at)}",
         _facts(report),
@@ -87,11 +87,9 @@ def _parts(report: SessionReport, drawing: Drawing) -> Iterator[Element]:
     yield element("p", practise_next(summary), class_="next")
     yield element("p", whole_in_words(summary))
     yield section(
-        "Every note",
+        words.EVERY_NOTE,
         figure(drawing, "means", caption=words.WINDOW),
-        means_table(
-            report.notes, caption="The same as numbers, the farthest from its target first"
-        ),
+        means_table(report.notes, caption=words.AS_NUMBERS_FARTHEST),
     )
     yield from _looked_at(report)
     yield small_print(
@@ -104,8 +102,8 @@ def _looked_at(report: SessionReport) -> Iterator[Element]:
     pictures = list(traces(drawn))
     if pictures:
         more = len(report.held) - len(drawn)
-        left_out = [f"The first {len(drawn)} are drawn; {more} more are listed."] if more else []
-        yield section("Note by note", *paragraphs(left_out, class_="small"), *pictures)
+        left_out = [words.drawn_and_listed(len(drawn), more)] if more else []
+        yield section(words.NOTE_BY_NOTE, *paragraphs(left_out, class_="small"), *pictures)
     listed = report.held[:MOST_LISTED]
-    caption = f"How each note went ({len(listed)} of {len(report.held)}): {words.HOW_IT_WENT}"
+    caption = words.how_each_went(len(listed), len(report.held))
     yield held_table(listed, caption=caption)
