@@ -14,10 +14,18 @@ from intonation.workshop.faults import Cause
 PRIOR_EFFECT_CENTS = 15.0
 """Usual size of a fault at the note that it moves most (judgement, no source)."""
 
+HEAD_JOINT_CENTS = 8.0
+"""The same for the head joint: a millimetre, which is most of its room (computed with the model of
+the alto; room after Taylor Historic Music)."""
+
+LEAK_WEIGHT = 0.4
+"""How often a leak is expected beside another fault: leaking fingers count as the player's, and a
+leak of the instrument itself is rarer than a fault of its dimensions (judgement, no source)."""
+
 ROUGHNESS_CENTS = 2.0
 """Scatter of a good instrument about any smooth pattern (judgement, no source)."""
 
-FAULTS_EXPECTED = (0.05, 0.8, 0.15)
+FAULTS_EXPECTED = (0.05, 0.65, 0.3)
 """Prior probabilities of no fault, of one and of two (judgement, no source)."""
 
 LOOKALIKE = 0.9
@@ -149,16 +157,17 @@ def _explanations(
     score = np.append(offsets @ weighted, 0.0)
     pairs = [pair for pair in combinations(range(count), 2) if alike[pair] <= LOOKALIKE]
     members = np.array([(-1, -1), *((one, -1) for one in range(count)), *pairs], dtype=np.intp)
-    precision = 1.0 / PRIOR_EFFECT_CENTS**2
-    systems = information[members[:, :, None], members[:, None, :]] + precision * np.eye(2)
+    precision = _precisions(causes)[members]
+    systems = information[members[:, :, None], members[:, None, :]]
+    systems = systems + precision[:, :, None] * np.eye(2)
     scores = score[members]
     inverse = np.linalg.inv(systems)
     mean = np.einsum("eij,ej->ei", inverse, scores)
     sd = np.sqrt(np.diagonal(inverse, axis1=1, axis2=2))
     log_evidence = 0.5 * np.sum(scores * mean, axis=1)
-    log_evidence -= 0.5 * np.log(np.linalg.det(systems) / precision**2)
+    log_evidence -= 0.5 * np.log(np.linalg.det(systems) / np.prod(precision, axis=1))
     log_evidence += _log_right_way(causes, members, mean / sd)
-    log_evidence += _log_prior(members)
+    log_evidence += _log_prior(causes, members)
     probability = np.exp(log_evidence - np.max(log_evidence))
     return _Explanations(members, probability / np.sum(probability), mean, sd)
 
@@ -172,11 +181,20 @@ def _log_right_way(
     return np.asarray(np.sum(np.where(only_up[members], np.log(share + 1e-12), 0.0), axis=1))
 
 
-def _log_prior(members: NDArray[np.intp]) -> NDArray[np.float64]:
-    """Return the prior weight of each explanation: shared among those with as many faults."""
+def _precisions(causes: Sequence[Cause]) -> NDArray[np.float64]:
+    """Return the prior precision of each cause's size; nothing, the last, has the usual one."""
+    usual = [HEAD_JOINT_CENTS if c.kind == "head joint" else PRIOR_EFFECT_CENTS for c in causes]
+    return np.asarray(1.0 / np.array([*usual, PRIOR_EFFECT_CENTS]) ** 2)
+
+
+def _log_prior(causes: Sequence[Cause], members: NDArray[np.intp]) -> NDArray[np.float64]:
+    """Return the prior weight of each explanation, relative to those with as many faults."""
     faults = np.sum(members >= 0, axis=1)
-    shares = np.array(FAULTS_EXPECTED) / np.maximum(np.bincount(faults, minlength=3), 1)
-    return np.asarray(np.log(shares)[faults])
+    weight = np.array([*(LEAK_WEIGHT if c.kind == "leak" else 1.0 for c in causes), 1.0])
+    each = np.prod(weight[members], axis=1)
+    together = np.bincount(faults, weights=each, minlength=3)
+    shares = np.array(FAULTS_EXPECTED) / np.where(together > 0.0, together, 1.0)
+    return np.asarray(np.log(each * shares[faults]))
 
 
 def _groups(fits: _Explanations, alike: NDArray[np.float64]) -> list[list[int]]:
