@@ -1,11 +1,13 @@
 """Everything that is kept of one player, table by table, as records with plain values."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from intonation.store.database import Database
 from intonation.store.merging import DETAILS, NOTE
-from intonation.store.traces import unpacked
+from intonation.store.traces import UNKNOWN_POINT, points_in
+from intonation.tracking.trace import CENTS_STEP, LEVEL_STEP_DB
 
 Record = dict[str, Any]
 
@@ -129,16 +131,18 @@ class Exporting:
 
 def _with_points(record: Record) -> Record | None:
     """Return a trace with its points as text; None for one that is damaged."""
-    trace = unpacked(record["step_s"], record["points"])
-    if trace is None or not trace.cents:
+    points = points_in(record["points"])
+    if points is None or not points[0]:
         return None
+    cents, level_db = points
     return {
         "event": record["event"],
         "step_s": record["step_s"],
-        "cents": _listed(trace.cents),
-        "level_db": _listed(trace.level_db),
+        "cents": " ".join([_text(point, CENTS_STEP) for point in cents]),
+        "level_db": " ".join([_text(point, LEVEL_STEP_DB) for point in level_db]),
     }
 
 
-def _listed(points: Sequence[float | None]) -> str:
-    return " ".join("?" if point is None else f"{point:.2f}" for point in points)
+@cache
+def _text(point: int, step: float) -> str:
+    return "?" if point == UNKNOWN_POINT else f"{point * step:.2f}"

@@ -15,7 +15,10 @@ from intonation.tracking.trace import CENTS_STEP, LEVEL_STEP_DB, PitchTrace
 INSERT_TRACE = "INSERT INTO traces (event, step_s, points) VALUES (?, ?, ?)"
 """Keeps the trace of a held note."""
 
-_UNKNOWN, _LARGEST = -32768, 32767
+UNKNOWN_POINT = -32768
+"""Stands for a point that is not known."""
+
+_LARGEST = 32767
 _TAKES = """SELECT t.id, p.name, i.name, s.name, t.began_at, t.a4_hz, t.temperament, t.drone_midi,
         (SELECT count(*) FROM held_notes AS n WHERE n.take_id = t.id) AS notes
     FROM takes AS t JOIN sessions AS s ON s.id = t.session_id
@@ -105,6 +108,15 @@ def packed(trace: PitchTrace) -> tuple[float, bytes]:
 
 def unpacked(step_s: float, content: bytes) -> PitchTrace | None:
     """Return the trace of what `packed` has returned; None for anything else."""
+    points = points_in(content)
+    if points is None:
+        return None
+    cents, level_db = points
+    return PitchTrace(step_s, _numbers(cents, CENTS_STEP), _numbers(level_db, LEVEL_STEP_DB))
+
+
+def points_in(content: bytes) -> "tuple[array[int], array[int]] | None":
+    """Return cents and levels as whole numbers of their steps; None for anything damaged."""
     points = array("h")
     try:
         points.frombytes(zlib.decompress(content))
@@ -113,19 +125,18 @@ def unpacked(step_s: float, content: bytes) -> PitchTrace | None:
     if sys.byteorder == "big":
         points.byteswap()
     half = len(points) // 2
-    cents, level_db = points[:half], points[half:]
-    return PitchTrace(step_s, _numbers(cents, CENTS_STEP), _numbers(level_db, LEVEL_STEP_DB))
+    return points[:half], points[half:]
 
 
 def _whole(values: tuple[float | None, ...], step: float) -> list[int]:
     return [
-        _UNKNOWN if value is None else min(max(round(value / step), -_LARGEST), _LARGEST)
+        UNKNOWN_POINT if value is None else min(max(round(value / step), -_LARGEST), _LARGEST)
         for value in values
     ]
 
 
 def _numbers(points: "array[int]", step: float) -> tuple[float | None, ...]:
-    return tuple(None if point == _UNKNOWN else round(point * step, 2) for point in points)
+    return tuple(None if point == UNKNOWN_POINT else round(point * step, 2) for point in points)
 
 
 def _seen_take(values: tuple[Any, ...]) -> SeenTake:

@@ -1,11 +1,12 @@
 """How long an archive of many years takes, and how much memory: 700,000 held notes, all traced.
 
 ``python -m tests.benchmarks.archive_speed`` writes a record into a temporary folder, exports it,
-imports it twice, and prints what each step took.
+imports it twice, and prints what each step took. A number behind it asks for so many notes.
 """
 
 import random
 import resource
+import sys
 import time
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
@@ -24,15 +25,15 @@ from intonation.store.traces import INSERT_TRACE, packed
 from tests.store.test_store import a_note
 from tests.support.traces import a_trace
 
-HELD_NOTES, OF_A_SITTING = 700_000, 60
+OF_A_SITTING = 60
 FIRST = datetime(2001, 1, 1, 18, 0, tzinfo=UTC)
 
 
-def fill(store: Store) -> None:
+def fill(store: Store, held_notes: int) -> None:
     """Keep one take of sixty notes on every day of thirty years."""
     chance = random.Random(1)
     points = packed(a_trace())
-    sittings = -(-HELD_NOTES // OF_A_SITTING)
+    sittings = -(-held_notes // OF_A_SITTING)
     store.begin_session("sitting 0", player="wren", instrument="alto", began_at=FIRST)
     with store.database.writing() as connection:
         for number in range(sittings):
@@ -48,7 +49,7 @@ def fill(store: Store) -> None:
                 " VALUES (?, ?, ?, 440.0, 'pure')",
                 (number + 1, began, utc_text(FIRST + timedelta(days=number, minutes=20))),
             )
-        for number in range(HELD_NOTES):
+        for number in range(held_notes):
             sitting = number // OF_A_SITTING
             row = a_note(midi=65 + number % 27, cents=round(chance.gauss(0.0, 8.0), 3))
             values = written(
@@ -72,11 +73,12 @@ def timed(what: str, do: Callable[[], object]) -> None:
 
 def main() -> None:
     """Measure every step."""
+    held_notes = int(sys.argv[1]) if len(sys.argv) > 1 else 700_000
     with TemporaryDirectory() as name:
         folder = Path(name)
         path = folder / "wren.zip"
         with Store(folder / "practice.sqlite") as store:
-            timed("writing the record", lambda: fill(store))
+            timed("writing the record", lambda: fill(store, held_notes))
             print(f"record: {store.path.stat().st_size / 2**20:.0f} MB" if store.path else "")
             reporting = Reporting(store, lambda: FIRST + timedelta(days=20_000))
             timed("takes to look back at", lambda: store.traces.takes(player="wren"))
