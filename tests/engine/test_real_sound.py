@@ -12,13 +12,18 @@ import numpy as np
 import pytest
 
 from intonation.audio.sound_files import write_recording
+from intonation.diagnosis.check import AskedTone
 from intonation.engine.messages import (
+    AskTone,
+    CheckListening,
     EndTake,
     SoundCounters,
     SoundFault,
     SoundReady,
     SoundSettings,
+    StartCheck,
     StartTake,
+    ToneHeard,
 )
 from intonation.engine.process import EngineClient
 from intonation.instruments.library import instrument_named
@@ -100,6 +105,30 @@ def test_notes_played_while_the_drone_sounds_are_scored_within_half_a_cent(
         assert abs(cents_between(note.scored.held.f0_hz, target_hz=played.f0_hz)) < 0.5
     counters = heard.of(SoundCounters)[-1]
     assert (counters.overflows, counters.underflows, counters.dropped_samples) == (0, 0, 0)
+
+
+@once_more_if_busy
+def test_a_check_hears_only_the_tone_that_it_has_asked_for(
+    room: PulseSession, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    truth = a_player_recorded(tmp_path / "player.wav")
+    for name, value in room.environment.items():
+        monkeypatch.setenv(name, value)
+    heard = Heard()
+    with EngineClient(SoundSettings(), heard, log_path=tmp_path / "sound.log") as client:
+        heard.wait_for(SoundReady)
+        client.send(StartCheck(SETTINGS))
+        heard.wait_for(CheckListening)
+        room.play(tmp_path / "player.wav")
+        client.send(AskTone(AskedTone(truth[0].midi, "as always", number=5)))
+        room.play(tmp_path / "player.wav")
+        heard.wait_for(ToneHeard, count=len(truth))
+        client.send(EndTake())
+        heard.wait_for(CheckListening, count=2)
+    tones = heard.of(ToneHeard)
+    assert [tone.number for tone in tones] == [5] * len(truth)
+    for tone, played in zip(tones, truth, strict=True):
+        assert abs(cents_between(tone.tone.held.f0_hz, target_hz=played.f0_hz)) < 0.5
 
 
 def test_a_sound_server_that_dies_is_noticed_and_the_take_is_summed_up(
