@@ -46,6 +46,19 @@ async def test_a_page_opens_by_its_letter_and_leads_back_to_practice(
         assert "Concert pitch" in screen_text(pilot)
 
 
+async def test_a_letter_that_the_player_has_changed_is_shown_and_opens_the_page(
+    stand: Stand,
+) -> None:
+    app = stand.app(own_keys={"practice.fingerings": ("j",)})
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("m")
+        await settled(pilot)
+        assert "J  Fingerings" in screen_text(pilot)
+        await pilot.press("j")
+        await settled(pilot)
+        assert "Fingerings" in screen_text(pilot).splitlines()[0]
+
+
 async def test_the_marked_page_opens(stand: Stand) -> None:
     async with stand.opened() as pilot:
         place = [entry.name for entry in ENTRIES].index("practice.fingerings")

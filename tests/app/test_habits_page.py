@@ -142,6 +142,12 @@ async def test_an_instrument_check_on_record_says_whose_it_is(stand: Stand) -> N
         store.add_held_note(row, held_at=DAY)
     async with app_with(stand, store, player=row.player).run_test(size=(120, 40)) as pilot:
         await press(pilot, "b")
+        (whose,) = (
+            line for line in screen_text(pilot).splitlines() if line.strip()[:6] == "whose "
+        )
+        assert len(whose.split()) == 1 + len(ALTO)
+        assert set(whose.split()[1:]) <= set("IYBiy=?")
+        assert "I instrument's" in words_on(pilot)
         for _ in range(30):
             await press(pilot, "left")
         await press(pilot, "enter")
