@@ -462,6 +462,7 @@ class IntonationApp(App[int]):
             output=self.sound.output,
             headphones=self.sound.headphones,
             keyboard=self.sound.keyboard,
+            step_midi=self.sound.step_midi,
             theme=self.theme,
             ear=self._ear_choices,
         )

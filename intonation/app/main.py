@@ -271,6 +271,7 @@ def _sound(asked: SoundSettings, choices: RememberedSettings) -> SoundSettings:
         output=asked.output or choices.output,
         headphones=asked.headphones or choices.headphones,
         keyboard=asked.keyboard or choices.keyboard,
+        step_midi=choices.step_midi,
         sounds=sounds_of(choices),
     )
 

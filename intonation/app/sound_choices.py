@@ -3,12 +3,13 @@
 from dataclasses import replace
 from pathlib import Path
 
-from intonation.app import words
+from intonation.app import sounds_words, words
 from intonation.app.choices import Choice, neighbour
 from intonation.app.devices_found import DevicesFound
 from intonation.app.sounds_choices import NO_FONT, FontKnown, sounds_choices
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
+from intonation.pitch.notes import midi_of_note
 
 _MICROPHONE, _RECORDING, _SIMULATED = words.SOURCES
 
@@ -38,6 +39,21 @@ def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
     if not path.is_file():
         raise SoundFileError(*words.no_such_recording(wanted))
     return replace(sound, recording=path, simulated=False)
+
+
+def _step_key_entered(sound: SoundSettings, text: str) -> SoundSettings:
+    wanted = text.strip()
+    is_none = wanted.lower() in ("", sounds_words.NO_STEP_KEY)
+    return replace(sound, step_midi=None if is_none else midi_of_note(wanted))
+
+
+_STEP_KEY: Choice[SoundSettings] = Choice(
+    name="step key",
+    label=sounds_words.STEP_KEY,
+    shown=lambda sound: sounds_words.step_key(sound.step_midi),
+    explained=lambda _: sounds_words.STEP_KEY_EXPLAINED,
+    entered=_step_key_entered,
+)
 
 
 def sound_choices(
@@ -89,4 +105,5 @@ def sound_choices(
                 sound, keyboard=neighbour((None, *keyboards), sound.keyboard, steps)
             ),
         ),
+        *([_STEP_KEY] if keyboards else []),
     )

@@ -1,5 +1,7 @@
 """Words about what sounds the reference: built-in voices, FluidSynth, or the player's SoundFont."""
 
+from intonation.pitch.notes import note_name
+
 SOUNDS, PRESET = "Sounds", "Preset"
 NAMES = {"built-in": "built-in voices", "fluidsynth": "FluidSynth", "soundfont": "SoundFont"}
 BUILT_IN = (
@@ -15,6 +17,11 @@ OWN_FONT = (
     "headphones."
 )
 PRESET_EXPLAINED = "Which sound of the SoundFont. Step on, or type a number or a name."
+STEP_KEY, NO_STEP_KEY = "Step key", "none"
+STEP_KEY_EXPLAINED = (
+    "A key of the keyboard that steps on as its pedal does, instead of sounding. Press Enter and "
+    "type its note, for example A0; type nothing for none."
+)
 NOT_MEASURED = "It has not been measured."
 SEARCH_BROKE_OFF = "The search for devices broke off. D searches again."
 PERCUSSION_BANK = 128
@@ -23,6 +30,11 @@ PERCUSSION_BANK = 128
 def measuring(name: str, share: float) -> str:
     """Return how far the measurement of a SoundFont is."""
     return f"{name} is measured before it is used: {100 * share:.0f} %. Esc stops it."
+
+
+def step_key(midi: int | None) -> str:
+    """Return the key that steps on."""
+    return NO_STEP_KEY if midi is None else note_name(midi)
 
 
 def preset(name: str, bank: int, program: int) -> str:

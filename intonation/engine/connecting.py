@@ -52,7 +52,9 @@ def connection_for(sound: SoundSettings) -> Callable[[], Connection]:
 def keys_for(sound: SoundSettings) -> Keys | None:
     """Return the keyboard that these settings ask for, to be opened at the first take."""
     name = sound.keyboard
-    return None if name is None else Keys(lambda: MidiKeyboard(name))
+    if name is None:
+        return None
+    return Keys(lambda: MidiKeyboard(name, step_midi=sound.step_midi))
 
 
 def recording_connection(sound: SoundSettings, *, real_time: bool) -> StandIn:

@@ -39,6 +39,8 @@ class SoundSettings:
         Seed of the simulated player.
     keyboard
         Name of a MIDI keyboard whose keys become the reference of a take; None for none.
+    step_midi
+        A key of it that steps on as its pedal does, instead of sounding; None for none.
     sounds
         What sounds the reference.
     """
@@ -50,6 +52,7 @@ class SoundSettings:
     simulated: bool = False
     seed: int = 0
     keyboard: str | None = None
+    step_midi: int | None = None
     sounds: Sounds = BUILT_IN
 
 

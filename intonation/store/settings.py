@@ -51,6 +51,8 @@ class RememberedSettings:
         Whether the player hears the reference in headphones.
     keyboard
         Name of a MIDI keyboard whose keys become the reference; None for none.
+    step_midi
+        A key of it that steps on instead of sounding; None for none.
     sounds
         What sounds the reference: ``built-in``, ``fluidsynth`` or ``soundfont``.
     soundfont, soundfont_bank, soundfont_program
@@ -66,6 +68,7 @@ class RememberedSettings:
     output: str | None = None
     headphones: bool = False
     keyboard: str | None = None
+    step_midi: int | None = None
     sounds: str = "built-in"
     soundfont: str | None = None
     soundfont_bank: int | None = None
@@ -100,6 +103,7 @@ _SOUND: dict[str, Reading] = {
     "output": optional_name,
     "headphones": yes_or_no,
     "keyboard": optional_name,
+    "step_midi": note,
     "sounds": one_of("built-in", "fluidsynth", "soundfont"),
     "soundfont": optional_name,
     "soundfont_bank": whole_number(0, 0x3FFF),

@@ -18,7 +18,7 @@ from intonation.engine.messages import (
     SoundReady,
     SoundSettings,
 )
-from intonation.errors import DataFileError, SoundFileError
+from intonation.errors import DataFileError, SettingsError, SoundFileError
 from intonation.practice.events import PhaseChanged
 from intonation.synth.soundfont_writer import soundfont
 from intonation.synth.sounds import PlayersFont, Sounds
@@ -114,8 +114,14 @@ def test_an_ended_engine_is_not_shown_as_running() -> None:
 
 
 def test_a_keyboard_can_be_chosen_and_a_machine_without_midi_says_why_not() -> None:
-    keyboard = sound_choices(DevicesFound(keyboards=("Stage piano",)))[-1]
+    *_, keyboard, step_key = sound_choices(DevicesFound(keyboards=("Stage piano",)))
     assert keyboard.stepped is not None
+    assert step_key.entered is not None
+    chosen = step_key.entered(SoundSettings(), "A0")
+    assert (chosen.step_midi, step_key.shown(chosen)) == (21, "A0")
+    assert step_key.entered(chosen, "").step_midi is None
+    with pytest.raises(SettingsError):
+        step_key.entered(chosen, "the lowest")
     assert keyboard.stepped(SoundSettings(), 1).keyboard == "Stage piano"
     missing = sound_choices(DevicesFound(keyboard_trouble="No MIDI here. Install it."))[-1]
     assert missing.explained(SoundSettings()) == "No MIDI here. Install it."

@@ -123,6 +123,18 @@ def test_the_pedal_asks_for_the_next_step_before_during_and_after_a_take() -> No
     assert engine.listen(limit_s=0.1) == [StepWanted()]
 
 
+def test_a_key_can_step_on_instead_of_sounding() -> None:
+    connection = StandIn("player", sample_rate_hz=48_000.0, make_source=player_of_a5)
+    keys = keys_for(SoundSettings(keyboard="stage", step_midi=21))
+    engine = SoundEngine(lambda: connection, headphones=True, keys=keys)
+    engine.open()
+    engine.obey(StartTake(SETTINGS))
+    strike(21)
+    events = engine.listen(limit_s=0.1)
+    assert StepWanted() in events
+    assert not [event for event in events if isinstance(event, ReferenceChanged)]
+
+
 def test_a_keyboard_that_is_missing_is_said_and_practice_goes_on() -> None:
     engine, _ = engine_with_keyboard("organ")
     faults = [event for event in engine.obey(StartTake(SETTINGS)) if isinstance(event, SoundFault)]
