@@ -167,8 +167,25 @@ def clumsy(rows: Rows) -> Rows:
     ]
 
 
+def levels_here_and_there(rows: Rows) -> Rows:
+    return [row if i % 3 else replace(row, level_db=None) for i, row in enumerate(rows)]
+
+
+def temperature_at_times(rows: Rows) -> Rows:
+    return [replace(row, temperature_c=20.0 if i % 2 else None) for i, row in enumerate(rows)]
+
+
 @pytest.mark.parametrize(
-    "spoil", [moved_microphone, missing, clumsy, without_times], ids=lambda f: f.__name__
+    "spoil",
+    [
+        moved_microphone,
+        missing,
+        clumsy,
+        without_times,
+        levels_here_and_there,
+        temperature_at_times,
+    ],
+    ids=lambda f: f.__name__,
 )
 def test_trouble_at_the_music_stand_swaps_no_blame(spoil: Callable[[Rows], Rows]) -> None:
     rows, truth = checked(306)
