@@ -177,6 +177,20 @@ async def test_the_pages_fit_every_window(
             assert max(map(len, page.splitlines())) <= size[0]
 
 
+async def test_without_colour_the_pages_say_the_same(
+    monkeypatch: pytest.MonkeyPatch, stand: Stand, store: Store
+) -> None:
+    async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
+        coloured = [await pressed(pilot, key) for key in "pc"]
+        for widget in pilot.app.screen.query("*"):
+            for line in range(widget.size.height):
+                # a piece without a style breaks the terminal's colour filters
+                assert all(piece.style is not None for piece in widget.render_line(line))
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with app_with(Stand(), store).run_test(size=(80, 24)) as pilot:
+        assert [await pressed(pilot, key) for key in "pc"] == coloured
+
+
 async def test_without_a_record_the_page_says_so(stand: Stand) -> None:
     async with app_with(stand, None).run_test(size=(80, 24)) as pilot:
         assert "nobody to list" in await pressed(pilot, "p")

@@ -141,6 +141,21 @@ async def test_the_page_fits_every_window(
         assert pilot.app.screen.query_one("#workshop-list").max_scroll_y == 0
 
 
+@pytest.mark.parametrize("presses", [("a",), ("n",), ()], ids=["several", "numbers", "one"])
+async def test_without_colour_the_page_says_the_same(
+    monkeypatch: pytest.MonkeyPatch, stand: Stand, presses: tuple[str, ...]
+) -> None:
+    async with app_with(stand, record()).run_test(size=(80, 24)) as pilot:
+        coloured = await look(pilot, *presses)
+        for widget in pilot.app.screen.query("*"):
+            for line in range(widget.size.height):
+                # a piece without a style breaks the terminal's colour filters
+                assert all(piece.style is not None for piece in widget.render_line(line))
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with app_with(Stand(), record()).run_test(size=(80, 24)) as pilot:
+        assert await look(pilot, *presses) == coloured
+
+
 async def test_the_page_opens_after_a_take_and_leads_back_to_its_summary(stand: Stand) -> None:
     async with app_with(stand, record()).run_test(size=(80, 24)) as pilot:
         await settled(pilot)
