@@ -12,7 +12,7 @@ LATEST_DAYS = 84
 """What was played in the twelve weeks up to the last sitting is what a player usually does (design
 judgement)."""
 
-MOST_NOTES = 12_000
+MOST_NOTES = 8_000
 """Of a longer list only the latest so many count; more would not make any estimate surer."""
 
 _MOST_SITTINGS = 2000
@@ -24,11 +24,10 @@ _SITTINGS = """SELECT s.id, coalesce(s.began_at, (
     JOIN instruments AS i ON i.id = s.instrument_id
     WHERE p.name = ? AND i.name = ? ORDER BY s.id DESC"""
 
-# the inner question is answered from the index alone, however many notes there are
+# the inner question is answered from the index alone, however long a sitting was
 _NOTES = """SELECT session_id, held_at, midi, kind, cents, level_db, drift_cents_per_s, duration_s,
     reference, blind, previous_midi FROM held_notes WHERE event IN (
-        SELECT event FROM held_notes WHERE session_id IN ({sittings})
-        ORDER BY event DESC LIMIT ?
+        SELECT event FROM held_notes WHERE session_id = ? ORDER BY event DESC LIMIT ?
     ) AND (held_at IS NULL OR held_at >= ?)"""
 
 
@@ -75,11 +74,14 @@ class PlayedNotes:
         Sittings without a date count only where no sitting has one.
         """
         days = _lately(self._sittings(player, instrument), latest_days, since)
-        if not days:
-            return []
-        question = _NOTES.format(sittings=", ".join("?" * len(days)))
-        found = self._database.read(question, [*days, most, utc_text(since) or ""])
-        return [_played(values, days) for values in found]
+        notes: list[PlayedNote] = []
+        for sitting, day in days.items():
+            if len(notes) >= most:
+                break
+            earliest = utc_text(since) or ""
+            found = self._database.read(_NOTES, [sitting, most - len(notes), earliest])
+            notes += [_played(values, day) for values in found]
+        return notes
 
     def _sittings(self, player: str, instrument: str) -> list[tuple[int, datetime | None]]:
         found = self._database.read(_SITTINGS, (player, instrument))
@@ -89,7 +91,7 @@ class PlayedNotes:
 def _lately(
     sittings: Sequence[tuple[int, datetime | None]], latest_days: int, since: datetime | None
 ) -> dict[int, int | None]:
-    """Return the latest sittings with their days as ordinals."""
+    """Return the latest sittings with their days as ordinals, the latest first."""
     moments = {number: moment for number, moment in sittings if moment is not None}
     if not moments:
         undated = [number for number, _ in sittings] if since is None else []
@@ -107,8 +109,8 @@ def _day(moment: datetime) -> int:
     return moment.astimezone().toordinal()
 
 
-def _played(values: Sequence[Any], days: dict[int, int | None]) -> PlayedNote:
+def _played(values: Sequence[Any], day: int | None) -> PlayedNote:
+    """Return a note; without a date of its own it has that of its sitting."""
     sitting, held_at, *rest = values
-    # without a date of its own a note has that of its sitting
-    day = date.fromisoformat(held_at[:10]).toordinal() if held_at else days[sitting]
-    return PlayedNote(sitting, day, *rest)
+    own = date.fromisoformat(held_at[:10]).toordinal() if held_at else day
+    return PlayedNote(sitting, own, *rest)
