@@ -4,7 +4,7 @@ import math
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
-from statistics import median
+from statistics import fmean, median
 
 from intonation.tracking.coarse import CoarseFrame
 
@@ -16,6 +16,8 @@ _LEAP_CENTS, _LEAP_FRAMES = 60.0, 3
 _FALL_DB = 18.0
 _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH, _DIP_BEFORE = 9.0, 5, 25
+_LEAST_STEP_CENTS, _STEP_SIDE, _STEP_FRAMES = 20.0, 10, 26
+_LEVEL_PART = 0.04
 _EDGE_DB = 9.0
 _RECENT, _LEVEL_RECENT = 31, 20
 _TAIL_FRAMES, _TAIL_RISE_DB = 120, 6.0
@@ -34,9 +36,10 @@ class Begun:
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """The note has ended; ``last`` is the last hop in which it sounded."""
+    """The note ended at hop ``last``; the next one may be ``joined`` to it without a gap."""
 
     last: int
+    joined: bool = False
 
 
 @dataclass(slots=True)
@@ -135,15 +138,16 @@ class Segmentation:
         if sounds and _cents_apart(frame.f0_hz, median_hz(recent)) < _LEAP_CENTS:
             self._away = []
             note.append(frame)
-            return self._cut_at_dip(note)
+            return self._cut_at_dip(note) or self._cut_at_step(note)
         self._away.append(frame)
         silent = sum(
             not _is_tonal(f, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
             for f in self._away
         )
-        if (not sounds and silent >= _SILENT_FRAMES) or self._has_leapt():
+        has_leapt = self._has_leapt()
+        if (not sounds and silent >= _SILENT_FRAMES) or has_leapt:
             lowest_db = min(f.harmonic_db for f in self._away)
-            return self._end(note, self._away, lowest_db=lowest_db)
+            return self._end(note, self._away, lowest_db=lowest_db, joined=has_leapt and not silent)
         return []
 
     def _has_leapt(self) -> bool:
@@ -165,15 +169,35 @@ class Segmentation:
             note.pop()
         return self._end(note, recent[-_DIP_REACH:], lowest_db=middle)
 
+    def _cut_at_step(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
+        """End the note where its pitch went from one level to another: a finger moved."""
+        frames = list(note)[-_STEP_FRAMES:]
+        if len(frames) < _STEP_FRAMES or not _is_step(frames):
+            return []
+        middle_hz = math.sqrt(median_hz(frames[:_STEP_SIDE]) * median_hz(frames[-_STEP_SIDE:]))
+        was_lower = frames[0].f0_hz < middle_hz
+        between = frames[_STEP_SIDE:-_STEP_SIDE]
+        stayed = sum((f.f0_hz < middle_hz) == was_lower for f in between)
+        then = frames[_STEP_SIDE + stayed :]
+        for _ in then:
+            note.pop()
+        return self._end(note, then, lowest_db=-math.inf, joined=True)
+
     def _end(
-        self, note: deque[CoarseFrame], then: list[CoarseFrame], *, lowest_db: float
+        self,
+        note: deque[CoarseFrame],
+        then: list[CoarseFrame],
+        *,
+        lowest_db: float,
+        joined: bool = False,
     ) -> list[Begun | Ended]:
         """End the note at its last loud frame and look at the frames after it anew."""
         level_db = median_db(note)
         loud = [f for f in note if f.harmonic_db > level_db - _EDGE_DB]
         last = loud[-1]
-        self._tail = _Tail(median_hz(note), level_db, lowest_db, last.index)
-        ended: list[Begun | Ended] = [Ended(last.index)]
+        tail = _Tail(median_hz(note), level_db, lowest_db, last.index)
+        self._tail = None if joined else tail
+        ended: list[Begun | Ended] = [Ended(last.index, joined)]
         self._note, self._run, self._away = None, [], []
         for frame in then:
             ended.extend(self.feed(frame))
@@ -186,6 +210,25 @@ def _is_tonal(frame: CoarseFrame, *, quietest_db: float, least_hnr_db: float) ->
         and frame.harmonic_to_noise_db >= least_hnr_db
         and frame.harmonic_db > quietest_db
     )
+
+
+def _is_step(frames: list[CoarseFrame]) -> bool:
+    """Whether the pitch is level at the begin and at the end, and went over in between.
+
+    A glide or a vibrato, however slow, is never as level: its sides scatter by a fifteenth of the
+    step and more, those of a step by less than a hundredth.
+    """
+    sides = [[f.advance_hz for f in part] for part in (frames[:_STEP_SIDE], frames[-_STEP_SIDE:])]
+    if _cents_apart(sides[0][0], sides[1][-1]) < _LEAST_STEP_CENTS:
+        return False
+    levels = [median(side) for side in sides]
+    step_cents = _cents_apart(*levels)
+    scatter = [
+        _cents_apart(hz, level) ** 2
+        for side, level in zip(sides, levels, strict=True)
+        for hz in side
+    ]
+    return step_cents > _LEAST_STEP_CENTS and fmean(scatter) < (_LEVEL_PART * step_cents) ** 2
 
 
 def median_hz(frames: Iterable[CoarseFrame]) -> float:

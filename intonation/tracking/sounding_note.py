@@ -15,7 +15,7 @@ from intonation.tracking.refinement import VALUES_PER_HOP, FineCourse, refine
 
 Real = NDArray[np.float64]
 
-_STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 12
+_STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 16
 _BEFORE_HOPS, _AFTER_HOPS = 2, 3
 _COARSE_ERROR_CENTS = 5.0
 _STRAY = np.log(2.0) / 12.0
@@ -27,6 +27,10 @@ class HopClock:
 
     rate_hz: float
     hop_samples: int
+
+    def boundary(self, hop: int) -> int:
+        """Return the sample between the hop before and this one."""
+        return hop * self.hop_samples - self.hop_samples // 2
 
     def time_s(self, hop: float) -> float:
         """Return when a hop is."""
@@ -42,16 +46,26 @@ class SoundingNote:
         First hop in which it sounds.
     not_before
         Hop up to which something else sounded.
+    joined
+        Whether it follows the note before without a gap: then it begins half a hop before.
     sound, clock
         The sound, and its rates.
     """
 
-    def __init__(self, first: int, *, not_before: int, sound: RecentSound, clock: HopClock) -> None:
+    def __init__(
+        self,
+        first: int,
+        *,
+        not_before: int,
+        joined: bool = False,
+        sound: RecentSound,
+        clock: HopClock,
+    ) -> None:
         self._sound, self._clock = sound, clock
         self._earliest = max(not_before, first - _BEFORE_HOPS, 0)
         self._settled_to = first
         self._frames: list[CoarseFrame] = []
-        self._onset: int | None = None
+        self._onset = clock.boundary(first) if joined else None
         self._release: int | None = None
         self._courses: list[NoteCourse] = []
 
@@ -66,13 +80,21 @@ class SoundingNote:
         due = self._settled_to + _STRETCH_HOPS
         if frame.index < due + _CONTEXT_HOPS + _MARGIN_HOPS:
             return []
-        return self._settle(due, due + _CONTEXT_HOPS)
+        return self._settle(due, due + _CONTEXT_HOPS, ends=False)
 
-    def end(self, last: int) -> tuple[list[PitchFrame], HeldNote]:
-        """End the note at a hop; return its remaining frames and its figures."""
+    def end(self, last: int, *, joined: bool) -> tuple[list[PitchFrame], HeldNote]:
+        """End the note at a hop; return its remaining frames and its figures.
+
+        Where the next note is joined to it, nothing after that hop belongs to this one.
+        """
         after = [f for f in self._frames if f.index > last]
         self._frames = [f for f in self._frames if f.index <= last]
-        frames = [*self._settle(last + 1, None), *(self._pitch_frame(f, None) for f in after)]
+        self._release = self._clock.boundary(last + 1) if joined else None
+        sound_to = last + 1 + (0 if joined else _AFTER_HOPS)
+        frames = [
+            *self._settle(last + 1, sound_to, ends=True),
+            *(self._pitch_frame(f, None) for f in after),
+        ]
         note = held_note(
             NoteCourse.joined(self._courses),
             onset_s=(self._onset or 0) / self._clock.rate_hz,
@@ -80,9 +102,9 @@ class SoundingNote:
         )
         return frames, note
 
-    def _settle(self, to_hop: int, sound_to_hop: int | None) -> list[PitchFrame]:
-        """Refine what is due up to a hop; the note ends there if no more sound is given."""
-        fine = self._refined(to_hop, sound_to_hop)
+    def _settle(self, to_hop: int, sound_to_hop: int, *, ends: bool) -> list[PitchFrame]:
+        """Refine what is due up to a hop, by the sound up to another."""
+        fine = self._refined(sound_to_hop, ends=ends)
         due = [f for f in self._frames if self._settled_to <= f.index < to_hop]
         f0_hz = self._pitches(due, fine)
         if due:
@@ -95,15 +117,14 @@ class SoundingNote:
         time_s = self._clock.time_s(frame.index)
         return PitchFrame(time_s, f0_hz, frame.harmonic_to_noise_db, frame.level_db)
 
-    def _refined(self, to_hop: int, sound_to_hop: int | None) -> FineCourse | None:
+    def _refined(self, sound_to_hop: int, *, ends: bool) -> FineCourse | None:
         hop = self._clock.hop_samples
-        begin = self.needs_sound_from
-        end = (to_hop + _AFTER_HOPS if sound_to_hop is None else sound_to_hop) * hop
+        begin, end = self.needs_sound_from, sound_to_hop * hop
         samples = self._sound.between(begin, end)
         baseband = self._demodulated(samples, begin)
         if self._onset is None:
             self._onset = onset_sample(baseband, rate_hz=self._clock.rate_hz)
-        if sound_to_hop is None:
+        if ends and self._release is None:
             self._release = release_sample(baseband, rate_hz=self._clock.rate_hz)
         inside = baseband.between(self._onset, end if self._release is None else self._release)
         return refine(inside, rate_hz=self._clock.rate_hz, hop_samples=hop)

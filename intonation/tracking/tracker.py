@@ -16,7 +16,7 @@ from intonation.tracking.segmentation import Begun, Ended, Segmentation
 from intonation.tracking.sounding_note import HopClock, SoundingNote
 
 LOWEST_HZ, HIGHEST_HZ = 80.0, 4300.0
-_KEPT_HOPS = 12
+_KEPT_HOPS = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,7 @@ class Tracker:
         self._waiting: list[CoarseFrame] = []
         self._note: SoundingNote | None = None
         self._last_of_note = 0
+        self._next_is_joined = False
         self._reading: PitchFrame | None = None
         self._steps_fed = 0
         self._left_over: list[ClearedStep] = []
@@ -175,24 +176,29 @@ class Tracker:
 
     def _changed(self, change: Begun | Ended) -> list[TrackerEvent]:
         if isinstance(change, Ended):
-            return self._ended(change.last)
+            return self._ended(change)
         silent = self._silent_frames(before=change.first)
         if self._room is not None:
             self._room.heard_note(change.first // HOPS_PER_STEP)
         self._note = SoundingNote(
-            change.first, not_before=self._last_of_note, sound=self._sound, clock=self._clock
+            change.first,
+            not_before=self._last_of_note,
+            joined=self._next_is_joined and change.first == self._last_of_note,
+            sound=self._sound,
+            clock=self._clock,
         )
         return [*silent, NoteStarted(self._clock.time_s(change.first), change.f0_hz)]
 
-    def _ended(self, last: int) -> list[TrackerEvent]:
+    def _ended(self, change: Ended) -> list[TrackerEvent]:
         note, self._note = self._note, None
+        last = change.last
         if note is None:
             return []
         events: list[TrackerEvent] = []
         while self._waiting and self._waiting[0].index <= last:
             events.extend(note.feed(self._waiting.pop(0)))
-        frames, held = note.end(last)
-        self._last_of_note = last + 1
+        frames, held = note.end(last, joined=change.joined)
+        self._last_of_note, self._next_is_joined = last + 1, change.joined
         if self._room is not None:
             self._room.heard_note(last // HOPS_PER_STEP)
         return [*events, *frames, held]

@@ -224,6 +224,38 @@ def test_slurred_scales_and_tongued_repeats_are_cut_into_their_notes() -> None:
         assert np.percentile(errors.notes, 95.0) <= 0.3
 
 
+def test_slurred_notes_less_than_a_semitone_apart_are_cut_where_the_finger_moved() -> None:
+    rng = np.random.default_rng(13)
+    steps_cents = rng.uniform(26.0, 58.0, 9) * rng.choice([-1, 1], 9)
+    f0s_hz = 700.0 * 2 ** (np.concatenate([[0.0], np.cumsum(steps_cents)]) / 1200)
+    recording = slurred(f0s_hz.tolist(), 13, each_s=0.45, tone=PlayedTone(f0_hz=700.0))
+    errors = errors_of(recording, track(recording.samples, 48_000.0))
+    assert errors.f1 == 1.0
+    assert errors.missing_frames == 0
+    assert np.percentile(errors.notes, 95.0) <= 0.3
+    for true, heard in errors.found:
+        assert abs(heard.onset_s - true.onset_s) < 0.02
+
+
+@pytest.mark.parametrize("rate_hz", [2.0, 3.0, 4.0])
+def test_a_slow_wide_wobble_is_one_note(rate_hz: float) -> None:
+    tone = PlayedTone(f0_hz=600.0, duration_s=2.0, vibrato_hz=rate_hz, vibrato_cents=22.0)
+    recording = melody([tone] * 2, 14)
+    errors = errors_of(recording, track(recording.samples, 48_000.0))
+    assert (errors.missed, errors.false) == (0, 0)
+
+
+def test_a_glide_is_one_note() -> None:
+    recording = slurred(
+        [600.0, 600.0 * 2 ** (45 / 1200)],
+        15,
+        each_s=0.7,
+        change_s=0.25,
+        tone=PlayedTone(f0_hz=600.0),
+    )
+    assert len(track(recording.samples, 48_000.0).notes) == 1
+
+
 def test_noise_clipping_and_mains_hum_do_no_harm() -> None:
     dry = melody(tones(9, 6, noise_db=-30.0, level_db=-18.0), 9)
     for recording in (
