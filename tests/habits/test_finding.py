@@ -5,10 +5,13 @@ from datetime import date
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from intonation.habits.finding import habits_of
 from intonation.habits.habit import Habits, clear_contexts, is_clear
 from intonation.habits.played import PlayedNote, played_from
+from intonation.heldnotes.columns import KINDS
 from tests.support.habitual_player import (
     ALTO,
     FIRST_DAY,
@@ -187,3 +190,36 @@ def test_the_days_are_those_of_the_notes() -> None:
     assert found.first_day == date.fromordinal(FIRST_DAY)
     assert found.last_day == date.fromordinal(FIRST_DAY + 8)
     assert replace(found).sittings == 9
+
+
+CENTS = st.floats(-1200.0, 1200.0)
+NOTES = st.builds(
+    PlayedNote,
+    sitting=st.integers(1, 5),
+    day=st.none() | st.integers(FIRST_DAY, FIRST_DAY + 60),
+    midi=st.integers(65, 72),
+    kind=st.sampled_from(KINDS),
+    cents=CENTS,
+    level_db=st.none() | st.floats(-120.0, 0.0),
+    drift_cents_per_s=st.none() | CENTS,
+    duration_s=st.none() | st.floats(0.0, 30.0),
+    reference=st.booleans(),
+    blind=st.booleans(),
+    previous_midi=st.none() | st.integers(0, 127),
+)
+
+
+@given(st.lists(NOTES, max_size=60))
+@settings(max_examples=60, deadline=None)
+def test_whatever_was_kept_every_figure_is_finite_and_within_its_interval(
+    kept: list[PlayedNote],
+) -> None:
+    found = habits_of(played_from(kept))
+    intervals = [found.overall, found.trend, *found.contexts.values()]
+    for note in found.notes:
+        intervals += [note.usual, note.trend, *note.contexts.values()]
+        intervals += [week.cents for week in note.weeks]
+    for one in filter(None, intervals):
+        assert np.isfinite([one.low, one.mean, one.high]).all()
+        assert one.low <= one.mean <= one.high
+    assert sum(note.count for note in found.notes) == found.count
