@@ -127,7 +127,9 @@ def _take_in(merging: Merging, player: str, records: Watched) -> None:
         for record in records(name):
             take_in(player, record)
     for record in records("traces"):
-        merging.trace(_number(record["event"]), trace_of(record))
+        event = _number(record["event"])
+        if merging.lacks_trace(event):
+            merging.trace(event, trace_of(record))
     for record in records("check-steps"):
         merging.check_step(record)
     for record in records("check-notes"):

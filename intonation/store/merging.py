@@ -99,14 +99,15 @@ class Merging:
                 self._complete(event, beyond)
         self._events[record["event"]] = event
 
+    def lacks_trace(self, event: int) -> bool:
+        """Return whether a held note of this import has no trace here yet."""
+        sought = (self._events[event],)
+        return not self._to.execute("SELECT 1 FROM traces WHERE event = ?", sought).fetchone()
+
     def trace(self, event: int, trace: PitchTrace) -> None:
-        """Take in the trace of a held note of this import."""
-        here = self._events[event]
-        if not self._to.execute("SELECT 1 FROM traces WHERE event = ?", (here,)).fetchone():
-            self._to.execute(INSERT_TRACE, to_write(here, trace))
-            self.merged.count("traces", new=True)
-        else:
-            self.merged.count("traces", new=False)
+        """Take in the trace of a held note of this import that lacks one."""
+        self._to.execute(INSERT_TRACE, to_write(self._events[event], trace))
+        self.merged.count("traces", new=True)
 
     def check(self, player: str, record: Record) -> None:
         """Take in an instrument check; one that began at the same moment is the same."""
