@@ -30,7 +30,8 @@ class Advice:
     Parameters
     ----------
     remedy
-        The kind of change. ``nothing``: the note is well in tune. ``thumb``: a wider or narrower
+        The kind of change. ``nothing``: the note is well in tune, or all that is left would cost
+        tone. ``thumb``: a wider or narrower
         slit at the pinched thumb hole. ``steadiness``: the note wavers too much to say more.
     wanted_cents
         Change that would bring the note to its target; positive raises it.

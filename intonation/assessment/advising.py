@@ -1,6 +1,5 @@
 """The one piece of advice for a held note: the remedy that is expected to leave the least."""
 
-from dataclasses import replace
 from itertools import chain
 
 from intonation.assessment.advice import Advice, Reason
@@ -65,9 +64,15 @@ def advise(
     if abs(wanted_cents) <= breath_slopes().reach_cents and not spent:
         return breath.advice
     if spent:
-        breath = replace(breath, doubt_cents=abs(wanted_cents))
+        breath = _left_alone(breath)
     others = _other_remedies(wanted_cents, instrument=instrument, midi=scored.target.midi)
     return min([breath, *others], key=lambda remedy: remedy.expected_miss_cents).advice
+
+
+def _left_alone(breath: Remedy) -> Remedy:
+    """Return the advice to leave the breath as it is, for the same reason."""
+    wanted_cents, reason = breath.advice.wanted_cents, breath.advice.reason
+    return Remedy(Advice(remedy="nothing", wanted_cents=wanted_cents, reason=reason), 0.0)
 
 
 def _other_remedies(wanted_cents: float, *, instrument: Instrument, midi: int) -> list[Remedy]:

@@ -38,7 +38,7 @@ def what_to_do(advice: Advice) -> str:
     """Return the advice as one instruction."""
     match advice.remedy:
         case "nothing":
-            return _praise(advice)
+            return _nothing_to_change(advice)
         case "steadiness":
             return "Steady the breath first: one even stream from beginning to end."
         case "breath":
@@ -56,7 +56,11 @@ def why(advice: Advice) -> str:
     return _REASONS[advice.reason]
 
 
-def _praise(advice: Advice) -> str:
+def _nothing_to_change(advice: Advice) -> str:
+    if advice.reason == "soft already":
+        return "Leave the breath as it is. Is every note sharp? Then pull the head."
+    if advice.reason == "loud already":
+        return "Leave the breath as it is: warm up, and let no finger hover over a hole."
     word = "Excellent" if band(advice.wanted_cents) == "excellent" else "Well in tune"
     return f"{word}: nothing to change."
 
