@@ -48,7 +48,7 @@ class FluidSynth:
         self._asked: tuple[Strike, ...] = ()
         self._request: tuple[Strike, ...] | None = None
         self._sounding: dict[Strike, int] = {}
-        self._age_samples: dict[Strike, int] = {}
+        self._until_again: dict[Strike, int] = {}
         self._free = deque(range(CHANNELS))
         self._loudness = Loudness(sample_rate_hz=sample_rate_hz, block_samples=BLOCK_SAMPLES)
         self._mix = np.zeros(BLOCK_SAMPLES, dtype=np.float32)
@@ -119,13 +119,14 @@ class FluidSynth:
                 strikes, self._request = self._request, None
                 self._change_to(strikes)
             self._strike_again()
-            until_change = min(self._loudness.samples_left, self._until_next_strike())
+            until_again = min(self._until_again.values(), default=BLOCK_SAMPLES)
+            until_change = min(self._loudness.samples_left, until_again)
             count = min(BLOCK_SAMPLES, out.size - done, until_change)
             mix = self._mix[:count]
             self._library.write(mix)
             self._loudness.apply(mix, out[done : done + count])
-            for strike in self._sounding:
-                self._age_samples[strike] += count
+            for strike in self._until_again:
+                self._until_again[strike] -= count
             done += count
 
     def close(self) -> None:
@@ -135,30 +136,26 @@ class FluidSynth:
     def _change_to(self, strikes: tuple[Strike, ...]) -> None:
         for strike in [old for old in self._sounding if old not in strikes]:
             channel = self._sounding.pop(strike)
-            del self._age_samples[strike]
+            self._until_again.pop(strike, None)
             self._library.note_off(channel, strike.key)
             self._free.append(channel)
         for strike in strikes:
             if strike not in self._sounding:
                 channel = self._free.popleft()
-                self._library.note_on(channel, self._font_number, strike)
                 self._sounding[strike] = channel
-                self._age_samples[strike] = 0
+                self._strike(strike, channel)
+
+    def _strike(self, strike: Strike, channel: int) -> None:
+        self._library.note_on(channel, self._font_number, strike)
+        if strike.again_every_s is not None:
+            self._until_again[strike] = round(strike.again_every_s * self.sample_rate_hz)
 
     def _strike_again(self) -> None:
-        for strike, channel in self._sounding.items():
-            if self._samples_left(strike) <= 0:
-                self._age_samples[strike] = 0
+        for strike, left in self._until_again.items():
+            if left <= 0:
+                channel = self._sounding[strike]
                 self._library.note_off(channel, strike.key)
-                self._library.note_on(channel, self._font_number, strike)
-
-    def _until_next_strike(self) -> int:
-        return min(map(self._samples_left, self._sounding), default=BLOCK_SAMPLES)
-
-    def _samples_left(self, strike: Strike) -> int:
-        if strike.again_every_s is None:
-            return BLOCK_SAMPLES
-        return round(strike.again_every_s * self.sample_rate_hz) - self._age_samples[strike]
+                self._strike(strike, channel)
 
     def _own_strikes(self, tones: tuple[Tone, ...]) -> tuple[Strike, ...]:
         sources = [tone_and_pitch(voice_named(tone.voice), tone.hz) for tone in tones]

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from intonation.cli.demonstration import NOTES, demonstrated
+from intonation.cli.main import main
 from intonation.practice.settings import PracticeSettings
 from intonation.report.demonstration import Demonstration, demonstration_lines
 
@@ -69,3 +70,15 @@ def test_the_story_has_score_advice_summary_and_caution_and_fits_the_terminal(
 def test_the_same_seed_tells_the_same_story(demonstration: Demonstration) -> None:
     again = demonstrated(PracticeSettings(player="wren"), name="wren", seed=7)
     assert list(demonstration_lines(again)) == list(demonstration_lines(demonstration))
+
+
+def test_a_temperament_of_ones_own_can_be_demonstrated(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    own = tmp_path / "hall.toml"
+    own.write_text('[fifths]\nC-G = "1/4"\n')
+    assert main(["demo", "--temperament", str(own)]) == 0
+    assert "Tuning: hall." in capsys.readouterr().out
+    own.write_text('[fifths]\nC-G = "a quarter"\n')
+    assert main(["demo", "--temperament", str(own)]) == 2
+    assert "line 2" in capsys.readouterr().err
