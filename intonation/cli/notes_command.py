@@ -10,9 +10,11 @@ from intonation.errors import SettingsError
 from intonation.heldnotes.exchange import csv_lines
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.report.held_note_table import held_note_lines, mean_lines
+from intonation.report.look_back import look_back_lines
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path
 from intonation.store.store import Store
+from intonation.words.trace import NOTHING_TO_SEE
 
 LATEST = 20
 """So many notes are listed unless more or fewer are asked for; CSV has all of them."""
@@ -43,6 +45,9 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     output = parser.add_mutually_exclusive_group()
     output.add_argument("--csv", action="store_true", help="print the held-note table as CSV")
     output.add_argument(
+        "--look-back", action="store_true", help="draw the notes of the latest take over time"
+    )
+    output.add_argument(
         "--means", action="store_true", help="print every note's mean, spread and count"
     )
 
@@ -58,6 +63,8 @@ def run(arguments: argparse.Namespace) -> int:
     with _store(arguments.record) as store:
         if arguments.csv:
             sys.stdout.writelines(csv_lines(store.held_notes(**chosen, last=arguments.last)))
+        elif arguments.look_back:
+            _look_back(arguments, store)
         elif arguments.means:
             _print_lines(mean_lines(store.note_summaries(**chosen)))
         else:
@@ -71,6 +78,20 @@ def _store(record: Path | None) -> Store:
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     return opened.store
+
+
+def _look_back(arguments: argparse.Namespace, store: Store) -> None:
+    takes = store.traces.takes(
+        player=arguments.player,
+        instrument=arguments.instrument,
+        session=arguments.session,
+        last=1,
+    )
+    if not takes:
+        print(NOTHING_TO_SEE)
+    for take in takes:
+        print(f"{take.began_at.astimezone():%Y-%m-%d %H:%M} · {take.player} · {take.instrument}\n")
+        _print_lines(look_back_lines(store.traces.notes(take.number)))
 
 
 def _print_table(rows: list[HeldNoteRow], store: Store) -> None:

@@ -10,6 +10,7 @@ from intonation.heldnotes.exchange import read_held_notes
 from intonation.store import places
 from intonation.store.store import Store
 from tests.store.test_store import a_note
+from tests.support.filled_record import fill
 
 DAY = datetime(2031, 3, 14, 19, 30, tzinfo=UTC)
 
@@ -91,3 +92,17 @@ def test_a_date_that_is_none_is_one_sentence(
 ) -> None:
     assert main(["notes", "--since", date]) == 2
     assert date in capsys.readouterr().err
+
+
+def test_the_latest_take_is_looked_back_at_without_the_interface(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv(places.HOME_VARIABLE, str(tmp_path))
+    assert "Play one, then come back" in printed(capsys, "--look-back")
+    with Store(places.record_path()) as store:
+        fill(store, sittings=2)
+    lines = printed(capsys, "--look-back", "--player", "wren", "--instrument", "alto").splitlines()
+    assert lines[0].startswith("2031-02-18")
+    assert sum("└┬" in line for line in lines) == 3
+    assert any(line.startswith("16  F4, ") for line in lines)
+    assert max(map(len, lines)) <= 80
