@@ -24,11 +24,23 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         description="List the exercises that ship. Also: show one, check or import a file.",
     )
     actions = parser.add_subparsers(title="also", metavar="ACTION", dest="action")
-    show = actions.add_parser("show", help="show what an exercise has you play and listen for")
+    show = actions.add_parser(
+        "show",
+        help="show what an exercise has you play and listen for",
+        description="Show an exercise as it is written: what to listen for, its notes, its chords.",
+    )
     show.add_argument("name", metavar="NAME", help="an exercise, or the TOML file of one")
-    check = actions.add_parser("check", help="name every mistake in an exercise file")
+    check = actions.add_parser(
+        "check",
+        help="name every mistake in an exercise file",
+        description="Check exercise files, and name every mistake with its line and what to do.",
+    )
     check.add_argument("files", nargs="+", type=Path, metavar="FILE.toml", help="exercise files")
-    bring = actions.add_parser("import", help="make an exercise of a MIDI or MusicXML file")
+    bring = actions.add_parser(
+        "import",
+        help="make an exercise of a MIDI or MusicXML file",
+        description="Make an exercise of music of your own: one part is yours, the rest backs it.",
+    )
     bring.add_argument("music", type=Path, metavar="MUSIC", help="a .mid, .musicxml or .mxl file")
     bring.add_argument("--melody", metavar="PART", help="the melody's part, by name or number")
     bring.add_argument("--output", type=Path, metavar="OUT.toml", help="write the exercise here")

@@ -12,7 +12,11 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser = subparsers.add_parser(
         "practise",
         help="open the interface, as the program does without a command",
-        description="Open the interface. What you chose last time is remembered.",
+        description=(
+            "Open the interface: it sounds a reference, listens, and says after each held note "
+            "how far it was from its target and what to do. What you chose last time is "
+            "remembered, and every note is kept on disk before the next one starts."
+        ),
     )
     parser.add_argument(
         "--recording", metavar="FILE", type=Path, help="listen to a recording, not to a microphone"

@@ -30,7 +30,9 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         ),
     )
     parser.add_argument("exercise", nargs="?", metavar="EXERCISE", help="a name, or a TOML file")
-    parser.add_argument("--output", required=True, type=Path, metavar="OUT.wav")
+    parser.add_argument(
+        "--output", required=True, type=Path, metavar="OUT.wav", help="write the sound here"
+    )
     parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
     parser.add_argument(
         "--tuning",

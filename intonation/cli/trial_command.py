@@ -48,8 +48,18 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         if name in ("undo", "compare"):
             step.add_argument("trial", type=int, metavar="N", help="number of `trial list`")
         if name == "compare":
-            step.add_argument("--before", action="append", default=[], metavar="SESSION")
-            step.add_argument("--after", action="append", default=[], metavar="SESSION")
+            _add_sessions(step)
+
+
+def _add_sessions(step: argparse.ArgumentParser) -> None:
+    for which, meaning in (("before", "before the work"), ("after", "after it")):
+        step.add_argument(
+            f"--{which}",
+            action="append",
+            default=[],
+            metavar="SESSION",
+            help=f"a session of notes {meaning}, as in `intonation notes --csv`; may be repeated",
+        )
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -1,16 +1,18 @@
 """The entrance: quick to start, quiet when stopped, one sentence when something is wrong."""
 
+import argparse
 import importlib
 import os
 import signal
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from intonation.cli.commands import COMMANDS
-from intonation.cli.main import main, parser_for
+from intonation.cli.main import main, parser_for, whole_parser
 from tests.cli.running import intonation
 
 
@@ -69,6 +71,22 @@ def test_options_of_the_interface_may_stand_without_its_command(tmp_path: Path) 
     run = intonation("--plain", home=tmp_path)
     assert run.returncode == 0
     assert "plain lines" in run.stdout
+
+
+def parsers_in(parser: argparse.ArgumentParser) -> Iterator[argparse.ArgumentParser]:
+    yield parser
+    for action in parser._actions:
+        if isinstance(action, argparse._SubParsersAction):
+            for each in action.choices.values():
+                yield from parsers_in(each)
+
+
+def test_every_command_has_a_description_and_every_option_an_explanation() -> None:
+    for parser in parsers_in(whole_parser()):
+        assert len(parser.description or "") > 25, parser.prog
+        for action in parser._actions:
+            if not isinstance(action, argparse._SubParsersAction):
+                assert action.help, f"{parser.prog} {action.option_strings or action.dest}"
 
 
 def test_the_help_names_files_environment_and_exit_codes(
