@@ -31,7 +31,9 @@ def words_on(pilot: Pilot[int]) -> str:
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
-@pytest.mark.parametrize("pages", range(len(STEPS)), ids=lambda pages: STEPS[pages])
+@pytest.mark.parametrize(
+    "pages", range(len(STEPS)), ids=lambda pages: STEPS[pages].replace(" ", "_")
+)
 def test_the_page_looks_as_it_was_approved(
     snap_compare: Callable[..., bool], stand: Stand, pages: int, size: tuple[int, int]
 ) -> None:
