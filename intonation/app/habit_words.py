@@ -5,6 +5,17 @@ HABITS, HABIT_NOTE = "Habits", "One note"
 LOOKING = "Looking through your notes."
 NO_RECORD = "No practice record is at hand, so there is nothing to look through."
 LEGEND = "◆ usual place   ┃ where it truly lies, 90 % sure   │ where 8 of 10 notes lie   · too few"
+WHOSE = "whose"
+WHOSE_LETTERS = {
+    "in tune": "=",
+    "instrument": "I",
+    "player": "Y",
+    "both": "B",
+    "at least partly the instrument": "i",
+    "at least partly the player": "y",
+    "not enough evidence": "?",
+}
+WHOSE_LEGEND = "By the instrument check: I instrument's, Y yours, B both, small: in part, = in tune, ? open"
 NUMBERS_HEADING = "  note cents               90 % spread 4 weeks held"
 WEEK_BY_WEEK = "Week by week     cents             90 % held"
 NO_WEEKS = "No dates are known of these notes."

@@ -50,18 +50,21 @@ def overall(habits: Habits, *, width: int) -> Content:
     return Content("\n").join(sentences(said, width=width, ink=STRONG))
 
 
-def note_in_brief(habit: NoteHabit | None, midi: int, *, full: bool, width: int) -> Content:
-    """Return the marked note in two sentences, or in full with what it goes with and its trend."""
+def note_in_brief(
+    habit: NoteHabit | None, midi: int, *, owner: NoteDiagnosis | None, full: bool, width: int
+) -> Content:
+    """Return the marked note in two sentences; in full, also what it goes with and whose it is."""
     if habit is None:
         return Content.styled(f"{note_name(midi)} was not held in these weeks.", SOFT)
     first = sentences([usual_in_words(habit)], width=width, ink=STRONG)
-    rest = [spread_in_words(habit)]
+    rest = [spread_in_words(habit)] if habit.usual is not None else []
     if full and habit.usual is not None:
         rest += [
             context_in_words(name, found)
             for name, found in list(clear_contexts(habit.contexts).items())[:1]
         ]
         rest += [trend_in_words(habit.trend)] if habit.trend else []
+        rest += [owner_in_words(owner)] if owner else []
     return Content("\n").join([*first, *sentences([" ".join(rest)], width=width, ink=SOFT)])
 
 

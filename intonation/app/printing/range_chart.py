@@ -1,11 +1,11 @@
 """The instrument's range as a figure: notes from low to high, cents from flat to sharp."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from textual.content import Content
 
-from intonation.app import words
+from intonation.app import habit_words, words
 from intonation.app.printing.inks import RULE, SOFT, STRONG, deviation_ink
 from intonation.habits.habit import NoteHabit
 from intonation.pitch.notes import note_name
@@ -44,7 +44,13 @@ class _Sheet:
 
 
 def range_chart(
-    habits: Sequence[NoteHabit], *, notes: Sequence[int], marked: int, width: int, room: int
+    habits: Sequence[NoteHabit],
+    *,
+    notes: Sequence[int],
+    marked: int,
+    width: int,
+    room: int,
+    whose: Mapping[int, str] | None = None,
 ) -> Content:
     """Return the figure.
 
@@ -57,11 +63,13 @@ def range_chart(
     marked
         The note that is marked.
     width, room
-        Width of the page, and the lines that there are for the figure with its two lines of names.
+        Width of the page, and the lines that there are for the figure with the names under it.
+    whose
+        For notes with a verdict, the letter that stands under it; None leaves the line out.
     """
     step = max(2, min(4, (width - _LEFT) // len(notes)))
     span = _span(habits)
-    rows = _rows(room - _NAME_LINES, span)
+    rows = _rows(room - _NAME_LINES - (whose is not None), span)
     sheet = _Sheet(rows, _LEFT + step * len(notes))
     _rule(sheet, span)
     known = {habit.midi: habit for habit in habits}
@@ -71,6 +79,9 @@ def range_chart(
             _draw(sheet, known[midi], column, span)
     lines = [sheet.line(row) for row in range(rows)]
     lines += _names(notes, step)
+    if whose is not None:
+        letters = "".join(whose.get(midi, " ").ljust(step) for midi in notes)
+        lines.append(Content.styled(f"{habit_words.WHOSE:<{_LEFT}}{letters}", SOFT))
     at = _LEFT + step * notes.index(marked)
     return Content("\n").join([_with_mark(line, at) for line in lines])
 

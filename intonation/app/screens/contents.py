@@ -33,7 +33,10 @@ class ContentsPage(Page):
     heading = words.CONTENTS
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings((*CONTENTS, *EVERYWHERE)),
-        *(Binding(",".join(key.keys), f"go({n})", key.label) for n, key in enumerate(ENTRIES)),
+        *(
+            Binding(",".join(key.keys), f"go({place})", key.label, id=key.name)
+            for place, key in enumerate(ENTRIES)
+        ),
     ]
 
     def __init__(self) -> None:
@@ -67,7 +70,7 @@ class ContentsPage(Page):
                     width=width,
                     ink=TEXT if place == self.at else SOFT,
                 )
-                for place, key in enumerate(ENTRIES)
+                for place, key in enumerate(self.program.as_own(ENTRIES))
             )
         ]
 

@@ -103,6 +103,7 @@ class HabitsPage(Page):
         elif changed.state is WorkerState.SUCCESS:
             self.owners = result if isinstance(result, dict) else {}
             self._tell_note_page()
+            self.print_all()
         elif changed.state is WorkerState.ERROR:
             error = changed.worker.error
             if isinstance(error, LeftAlone):
@@ -166,10 +167,12 @@ class HabitsPage(Page):
 
     def _below(self, habits: Habits) -> Content:
         found, width = habits.of(self.marked), self.print_width
-        brief = note_in_brief(found, self.marked, full=self.is_roomy, width=width)
+        owner = (self.owners or {}).get(self.marked)
+        brief = note_in_brief(found, self.marked, owner=owner, full=self.is_roomy, width=width)
         if not self.is_roomy:
             return brief
-        return Content.assemble((habit_words.LEGEND, SOFT), "\n\n", brief)
+        legend = [habit_words.LEGEND, *([habit_words.WHOSE_LEGEND] if self.owners else [])]
+        return Content.assemble(("\n".join(legend), SOFT), "\n\n", brief)
 
     def _chart(self, habits: Habits, above: Content, below: Content) -> Content:
         taken = sum(text.plain.count("\n") + 1 for text in (above, below)) + _MARGIN
@@ -179,7 +182,14 @@ class HabitsPage(Page):
             marked=self.marked,
             width=self.print_width,
             room=self.query_one("#body").content_size.height - taken,
+            whose=self._whose_letters(),
         )
+
+    def _whose_letters(self) -> dict[int, str] | None:
+        if not self.owners or not self.is_roomy:
+            return None
+        letters = habit_words.WHOSE_LETTERS
+        return {midi: letters[note.verdict] for midi, note in self.owners.items()}
 
     def _keep_in_sight(self) -> None:
         assert self.habits is not None
