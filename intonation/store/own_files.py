@@ -1,5 +1,6 @@
 """Text files of the player's own: temperaments and exercises, each mistake a sentence."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from intonation.errors import DataFileError
@@ -37,8 +38,9 @@ def read_own_text(path: Path) -> str:
 
 
 def read_exercise(path: Path) -> Exercise:
-    """Return the exercise of a file."""
-    return parse_exercise(read_own_text(path), file_name=str(path))
+    """Return the exercise of a file; it has the file's name."""
+    exercise = parse_exercise(read_own_text(path), file_name=str(path))
+    return replace(exercise, name=path.name.removesuffix(TOML))
 
 
 def read_temperament(path: Path) -> Temperament:

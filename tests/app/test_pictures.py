@@ -148,7 +148,7 @@ async def test_without_colour_the_page_says_the_same(
 
 @pytest.mark.parametrize(
     "page",
-    [mistake, revealed, summary, sound_page, exercises_page, melody_page],
+    [mistake, revealed, summary, sound_page, exercises_page, import_page, melody_page],
     ids=lambda page: page.__name__,
 )
 async def test_every_piece_of_a_line_has_a_style(stand: Stand, page: Page) -> None:
