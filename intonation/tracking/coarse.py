@@ -19,7 +19,8 @@ _OWN_ORDERS = {
     for divisor in _DIVISORS.tolist()
 }
 """Places of the partials that no fundamental between this one and the strongest peak explains."""
-_STRONG, _WEAK = 10.0**-1.4, 10.0**-2.6
+_STRONG, _KEPT, _WEAK = 10.0**-1.4, 10.0**-1.8, 10.0**-2.6
+_SAME_PART = 0.02
 _BINS_AROUND = np.arange(-2, 3)
 _ADVANCE_ORDERS = np.arange(1, 6)
 _FARTHEST_CENTS = 40.0
@@ -45,6 +46,8 @@ class CoarseFrame:
         RMS level of everything above the lowest fundamental in dBFS.
     harmonic_to_noise_db
         Partials over everything else.
+    mean_order
+        Number of the partial about which their power lies.
     masked
         Whether this may be a remainder of the reference that sounds in the room.
     """
@@ -55,6 +58,7 @@ class CoarseFrame:
     harmonic_db: float
     level_db: float
     harmonic_to_noise_db: float
+    mean_order: float = 1.0
     masked: bool = False
 
 
@@ -80,6 +84,7 @@ class CoarseAnalysis:
         self._held = np.zeros(count // 2 + lag_hops * hop_samples)
         self._next_index = -lag_hops
         self._before: Complex | None = None
+        self._before_hz = 0.0
         bin_hz = rate_hz / self._size
         self._bin_hz = bin_hz
         self._lowest_hz = lowest_hz
@@ -118,8 +123,9 @@ class CoarseAnalysis:
             10.0 * math.log10(harmonic + _TINY),
             10.0 * math.log10(total + _TINY),
             10.0 * math.log10((harmonic + _TINY) / (noise + _TINY)),
+            float(peaks @ _ORDERS) / (float(peaks.sum()) + _TINY),
         )
-        self._before = spectrum
+        self._before, self._before_hz = spectrum, f0_hz
         self._next_index += 1
         return frame
 
@@ -127,7 +133,8 @@ class CoarseAnalysis:
         """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
 
         Of the fundamental and the partials that no higher fundamental would explain as well, one
-        has to be strong and the other there: half-integer components of a recorder are weak.
+        has to be strong and the other there: half-integer components of a recorder are weak. A
+        room that all but swallows a fundamental does not raise the octave in the middle of a note.
         """
         inner = power[self._band]
         below, above = (power[self._band.start + by : self._band.stop + by] for by in (-1, 1))
@@ -135,16 +142,21 @@ class CoarseAnalysis:
         strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
         firsts = _peaks_at(power, np.asarray(place / _DIVISORS, np.float64))
-        strong, weak = _STRONG * power[strongest], _WEAK * power[strongest]
+        weak = _WEAK * power[strongest]
         for divisor in _DIVISORS[:0:-1].tolist():
             if firsts[divisor - 1] < weak or place * self._bin_hz < divisor * self._lowest_hz:
                 continue
             peaks = _peaks_at(power, place / divisor * _ORDERS)
             companions = peaks[_OWN_ORDERS[divisor]][1:]
             found = peaks[0], companions.max()
-            if min(found) > weak and max(found) > strong:
-                return place / divisor * self._bin_hz, peaks
+            f0_hz = place / divisor * self._bin_hz
+            strong = _KEPT if self._was_at(f0_hz) else _STRONG
+            if min(found) > weak and max(found) > strong * power[strongest]:
+                return f0_hz, peaks
         return place * self._bin_hz, _peaks_at(power, place * _ORDERS)
+
+    def _was_at(self, f0_hz: float) -> bool:
+        return abs(f0_hz - self._before_hz) < _SAME_PART * f0_hz
 
     def _noise(self, sums: Real, f0_hz: float) -> float:
         """Return the power between the partials, scaled up to the whole band."""

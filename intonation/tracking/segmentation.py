@@ -24,6 +24,8 @@ _TAIL_FRAMES, _TAIL_RISE_DB = 120, 6.0
 _TAIL_BELOW_DB, _TAIL_FALL_DB_PER_FRAME = 4.0, 0.3
 _LOOK_BACK, _LOOK_BACK_HNR_DB = 14, 0.0
 _CLICK_DB, _RISE_BACK_DB = 6.0, 1.5
+_HIGHEST_MEAN_ORDER = 2.4
+"""A voice sounds most around its formants, a recorder in its first partials."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +102,15 @@ class Segmentation:
         self._run.append(frame)
         while _spread_cents(self._run) > _SPREAD_CENTS or len(self._run) > _FRAMES_TO_BEGIN:
             self._earlier.append(self._run.pop(0))
-        is_note = len(self._run) == _FRAMES_TO_BEGIN and not self._is_tail_or_click()
+        is_note = len(self._run) == _FRAMES_TO_BEGIN and not self._is_something_else()
         return [self._begin()] if is_note else []
 
-    def _is_tail_or_click(self) -> bool:
+    def _is_something_else(self) -> bool:
+        """Whether a run is a click, a voice or a tail."""
         falls_db = max(f.harmonic_db for f in self._run) - self._run[-1].harmonic_db
-        return falls_db > _CLICK_DB or (self._tail is not None and self._tail.explains(self._run))
+        is_voice = median(f.mean_order for f in self._run) > _HIGHEST_MEAN_ORDER
+        is_tail = self._tail is not None and self._tail.explains(self._run)
+        return falls_db > _CLICK_DB or is_voice or is_tail
 
     def _begin(self) -> Begun:
         run = self._run

@@ -275,6 +275,21 @@ def test_what_is_no_note_gives_no_note(kind: str) -> None:
     assert [e for e in events if not hasattr(e, "time_s")] == []
 
 
+@pytest.mark.parametrize(
+    ("f0_hz", "formants_hz"),
+    [(124.0, (730.0, 1090.0, 2440.0)), (127.0, (660.0, 1720.0, 2410.0))],
+    ids=["ah", "a"],
+)
+def test_a_spoken_vowel_is_no_note(f0_hz: float, formants_hz: tuple[float, ...]) -> None:
+    """G. E. Peterson & H. L. Barney, JASA 24 (1952) 175, table II, men; from memory."""
+    time_s = np.arange(round(0.6 * 48_000)) / 48_000
+    orders = np.arange(1, 30)
+    shape = sum(1.0 / (1.0 + ((orders * f0_hz - f) / 60.0) ** 2) for f in formants_hz)
+    vowel = np.sqrt(shape) / orders @ np.sin(2 * np.pi * f0_hz * np.outer(orders, time_s))
+    heard = track(np.concatenate([np.zeros(9600), 0.1 * vowel, np.zeros(9600)]), 48_000.0)
+    assert heard.notes == ()
+
+
 LOUD_SECOND = (0.0, 1.0, -10.0, -18.0, -26.0, -32.0)
 
 
