@@ -128,7 +128,8 @@ async def begun(pilot: Pilot[int]) -> None:
 async def answered(pilot: Pilot[int], count: int = 1, *, cents: float = 0.0) -> None:
     for _ in range(count):
         answer(pilot, cents=cents)
-        await settled(pilot)
+        await pilot.pause()
+    await settled(pilot)
 
 
 async def in_second_pass(pilot: Pilot[int]) -> None:
@@ -323,7 +324,9 @@ async def test_one_key_measures_again_what_would_settle_most_and_judges_anew(
         while isinstance(pilot.app.screen, CheckRunPage):
             if pilot.app.screen.guided.checking.waiting:
                 await pilot.press("space")
-            await answered(pilot)
+            answer(pilot)
+            await pilot.pause()
+        await settled(pilot)
         assert "Of 15 notes" in page_text(pilot)
 
 
@@ -362,7 +365,7 @@ async def test_a_change_is_proved_off_on_off_on_with_notes_of_one_s_own_choice(
     stand.earlier_check()
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", *["down"] * 4, "enter", *"F4 A4 C5 D5", "enter", "space")
+        await pilot.press("c", *["down"] * 4, "enter", *"F4 A4 C5", "enter", "space")
         await settled(pilot)
         while isinstance(pilot.app.screen, CheckRunPage):
             checking = pilot.app.screen.guided.checking
@@ -371,7 +374,9 @@ async def test_a_change_is_proved_off_on_off_on_with_notes_of_one_s_own_choice(
                 await settled(pilot)
                 continue
             changed = checking.check.step.pass_number % 2 and checking.asked.midi == 69
-            await answered(pilot, cents=18.0 if changed else 0.0)
+            answer(pilot, cents=18.0 if changed else 0.0)
+            await pilot.pause()
+        await settled(pilot)
         assert "A4 +18" in page_text(pilot)
         assert "1 changed" in page_text(pilot)
 

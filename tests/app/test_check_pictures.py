@@ -8,8 +8,12 @@ from textual.pilot import Pilot
 
 from intonation.app.check_keys import CHECK, CHECKING, COMPARISON, VERDICT
 from intonation.app.keys import EVERYWHERE, Key
+from intonation.app.screens.comparison import ComparisonPage
+from intonation.app.screens.verdict import VerdictPage
+from intonation.heldnotes.row import HeldNoteRow
 from tests.app.conftest import screen_text, settled
 from tests.app.test_check_pages import CheckStand, answer, answered, begun, in_second_pass
+from tests.support.known_verdict import KNOWN_CHANGES, KNOWN_VERDICT
 
 Page = Callable[[Pilot[int]], Awaitable[None]]
 SIZES = [(80, 24), (120, 40)]
@@ -41,20 +45,29 @@ async def broken_off(pilot: Pilot[int]) -> None:
 
 async def verdict(pilot: Pilot[int]) -> None:
     await pilot.press("c", "v")
+    await settled(pilot)
+    assert isinstance(pilot.app.screen, VerdictPage)
+    pilot.app.screen.found = KNOWN_VERDICT
+    pilot.app.screen.print_all()
 
 
 async def verdict_in_numbers(pilot: Pilot[int]) -> None:
-    await pilot.press("c", "v", "n")
+    await verdict(pilot)
+    await pilot.press("n")
 
 
 async def whole_instrument(pilot: Pilot[int]) -> None:
-    await pilot.press("c", "v", "i")
+    await verdict(pilot)
+    await pilot.press("i")
 
 
 async def comparison(pilot: Pilot[int]) -> None:
     await pilot.press("c", "b")
     await settled(pilot)
-    await pilot.press("a", "b", "space")
+    await pilot.press("a", "b")
+    assert isinstance(pilot.app.screen, ComparisonPage)
+    pilot.app.screen.found = KNOWN_CHANGES
+    pilot.app.screen.print_all()
 
 
 PAGES = [
@@ -84,8 +97,11 @@ def opening(page: Page) -> Page:
 @pytest.fixture
 def stand() -> CheckStand:
     stand = CheckStand()
-    stand.earlier_check("1 March")
-    stand.earlier_check("2 March")
+    for session in ("1 March", "2 March"):
+        row = HeldNoteRow(
+            event=0, player="wren", instrument="alto", session=session, midi=70, cents=1.0
+        )
+        stand.store.add_held_note(row)
     return stand
 
 
