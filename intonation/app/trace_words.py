@@ -1,9 +1,15 @@
 """Labels and explanations of the page on which a take is looked back at."""
 
-from intonation.heldnotes.traced_note import TracedNote
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from intonation.pitch.notes import note_name
-from intonation.store.traces import SeenTake
 from intonation.words.numbers import sharp_or_flat
+
+if TYPE_CHECKING:
+    from intonation.heldnotes.traced_note import TracedNote
+    from intonation.store.traces import SeenTake
 
 TRACES = "Looking back"
 READING = "Reading the record."
