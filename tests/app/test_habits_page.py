@@ -192,3 +192,15 @@ async def test_the_picture_fits_the_window(stand: Stand, size: tuple[int, int]) 
         assert any("flat  −30" in line for line in page)
         assert any("E6 usually lies" in line for line in page)
         assert max(map(len, page)) <= size[0]
+
+
+async def test_notes_beyond_the_instrument_find_room_in_the_picture(stand: Stand) -> None:
+    notes = record_of(TrueHabits(), np.random.default_rng(2), Practice(sittings=4, days=9))
+    lower = [note._replace(midi=note.midi - 19) for note in notes]
+    store = Store(None)
+    keep_record(store, notes + lower, last_day=DAY)
+    async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
+        await press(pilot, "b", *["left"] * 50)
+        assert "Bb2 usually lies" in words_on(pilot)
+        (names,) = (line for line in screen_text(pilot).splitlines() if "F#G#AbBC#DbE" in line)
+        assert len(names.split()[0]) == 92 - 46

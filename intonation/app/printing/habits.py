@@ -35,7 +35,6 @@ _WEEKS_WIDTH = 46
 SCROLLBAR = 2
 """Width that a long page leaves to its scroll bar."""
 
-_MOST_OVERALL = 2
 
 
 def sentences(texts: Iterable[str], *, width: int, ink: str = TEXT) -> list[Content]:
@@ -44,9 +43,9 @@ def sentences(texts: Iterable[str], *, width: int, ink: str = TEXT) -> list[Cont
     return [Content.styled(line, ink) for line in lines]
 
 
-def overall(habits: Habits, *, width: int) -> Content:
-    """Return what all notes have in common, the first few sentences of it."""
-    said = overall_in_words(habits)[:_MOST_OVERALL]
+def overall(habits: Habits, *, most: int, width: int) -> Content:
+    """Return what all notes have in common, at most so many sentences of it."""
+    said = overall_in_words(habits)[:most]
     return Content("\n").join(sentences(said, width=width, ink=STRONG))
 
 

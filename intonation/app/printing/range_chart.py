@@ -20,6 +20,7 @@ _EIGHT_OF_TEN = 1.2815515655446004
 _LEFT = 10
 _NAME_LINES = 2
 _MOST_ROWS_A_STEP = 5
+_WIDEST_STEP = 4
 _MARKED = "on $chosen"
 
 
@@ -67,7 +68,7 @@ def range_chart(
     whose
         For notes with a verdict, the letter that stands under it; None leaves the line out.
     """
-    step = max(2, min(4, (width - _LEFT) // len(notes)))
+    step = max(1, min(_WIDEST_STEP, (width - _LEFT) // len(notes)))
     span = _span(habits)
     rows = _rows(room - _NAME_LINES - (whose is not None), span)
     sheet = _Sheet(rows, _LEFT + step * len(notes))

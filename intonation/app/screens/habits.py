@@ -40,6 +40,7 @@ from intonation.words.habits import NO_HABITS, span_in_words
 OpenHabits = Callable[[], HabitRecord]
 
 _MARGIN = 1
+_MOST_SAID, _MOST_SAID_ROOMY = 2, 4
 ROOMY = 30
 """From this height on there is room for the legend."""
 
@@ -162,7 +163,8 @@ class HabitsPage(Page):
         return self.size.height >= ROOMY
 
     def _above(self, habits: Habits) -> Content:
-        text = overall(habits, width=self.print_width)
+        most = _MOST_SAID_ROOMY if self.is_roomy else _MOST_SAID
+        text = overall(habits, most=most, width=self.print_width)
         return Content.assemble(text, "\n") if self.is_roomy else text
 
     def _below(self, habits: Habits) -> Content:
