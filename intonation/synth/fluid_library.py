@@ -2,7 +2,6 @@
 
 import contextlib
 import ctypes
-import os
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -78,7 +77,13 @@ class FluidLibrary:
 
     def __init__(self, sample_rate_hz: float) -> None:
         self._module = _fluidsynth()
-        self._calls = _declared(self._module)
+        try:
+            self._calls = _declared(self._module)
+        except AttributeError as cause:
+            raise SetupError(
+                "This FluidSynth library is too old.",
+                f"Install version 2 or newer: {install_command('fluidsynth')}",
+            ) from cause
         self._synth: Any = self._module.Synth(
             gain=_GAIN,
             samplerate=sample_rate_hz,
@@ -101,8 +106,7 @@ class FluidLibrary:
             If the player's file is no usable SoundFont or has no such preset.
         """
         if font is None:
-            with _own_font_file() as path:
-                return int(self._synth.sfload(str(path)))
+            return self._load_own_font()
         presets = {(one.bank, one.program) for one in read_soundfont(font.path).presets}
         if (font.bank, font.program) not in presets:
             raise DataFileError(
@@ -116,6 +120,16 @@ class FluidLibrary:
                 "Fetch or export the file again, or use the built-in voices.",
             )
         return number
+
+    def _load_own_font(self) -> int:
+        try:
+            with _own_font_file() as path:
+                return int(self._synth.sfload(str(path)))
+        except OSError as fault:
+            raise SetupError(
+                f"FluidSynth's voices cannot be written to a temporary file ({fault.strerror}).",
+                "Free some space on the disk, or use the built-in voices.",
+            ) from fault
 
     def note_on(self, channel: int, font_number: int, strike: Strike) -> None:
         """Sound a note on a channel that is free."""
@@ -202,10 +216,7 @@ def _declared(module: ModuleType) -> Any:
 
 @contextlib.contextmanager
 def _own_font_file() -> Iterator[Path]:
-    handle, name = tempfile.mkstemp(suffix=".sf2")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(soundfont())
-        yield Path(name)
-    finally:
-        Path(name).unlink()
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "exact.sf2"
+        path.write_bytes(soundfont())
+        yield path

@@ -1,6 +1,7 @@
 """What sounds in the engine is what the player chose, or the built-in voices with a sentence."""
 
 import sys
+import tempfile
 from dataclasses import replace
 from pathlib import Path
 
@@ -102,6 +103,16 @@ class TestWithFluidSynth:
         assert [one.target for one in through_fluidsynth] == [one.target for one in built_in]
         for one, other in zip(through_fluidsynth, built_in, strict=True):
             assert one.cents == pytest.approx(other.cents, abs=0.3)
+
+    def test_without_room_for_a_temporary_file_the_built_in_voices_sound(
+        self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "gone"))
+        engine = engine_with(Sounds("fluidsynth"))
+        engine.open()
+        (fault,) = engine.check()
+        assert "temporary file" in fault.sentence
+        assert engine.obey(StartTake(SETTINGS))
 
     def test_the_drone_is_exact_whatever_its_tuning(self) -> None:
         settings = PracticeSettings(drone_midi=62, a4_hz=415.3, temperament="vallotti")
