@@ -26,6 +26,8 @@ _SEED = 27
 _FOLLOWING, _FOLLOWING_SPREAD = 0.8, 0.15
 _BLUR_SHARE, _BLUR_LOG_SPREAD = 1.0 / 1.5, 0.35
 """How far a player follows what is heard, and how much of the blur reaches the pitch (invented)."""
+_MOTOR_LOG_SPREAD = 0.1
+"""How much steadier, or less so, breath is against a reference than without (invented)."""
 _END_CENTS, _DAY_CENTS = 2.0, 2.0
 """How surely the ends of a swell are known: each of them, and all of them together on another
 day (invented)."""
@@ -131,7 +133,7 @@ def _drawn(hearing: Hearing, motor_cents: Interval) -> _Draws:
     return _Draws(
         bias=hearing.bias_cents + hearing.bias_sd_cents * normal[0],
         blur=blur * share,
-        motor=motor * np.exp(min(spread, 1.0) * normal[3]),
+        motor=motor * np.exp(math.hypot(min(spread, 1.0), _MOTOR_LOG_SPREAD) * normal[3]),
         following=np.clip(_FOLLOWING + _FOLLOWING_SPREAD * normal[4], 0.0, 1.0),
     )
 
