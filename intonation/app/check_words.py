@@ -51,6 +51,7 @@ WHOSE = {
     "not enough evidence": "open",
 }
 """Verdicts where there is little room."""
+CENTS, BARS = "cents", "bars: 90 %"
 PARTS = ("instrument", "breath", "fingers")
 NUMBERS_HEADING = "Cents from the mean of all notes, + sharp, with 90 % intervals"
 NOTHING_OPEN = "No note is open: there is nothing to measure again."

@@ -144,8 +144,9 @@ def progress_in_words(checking: Checking) -> str:
 def whole_verdict_in_words(pair: PairDiagnosis) -> str:
     """Return in one sentence how many notes are in tune, whose the others are, and what is open."""
     counted = Counter(_OWNERS[note.verdict] for note in pair.notes)
-    parts = [f"{counted[owner]} {words}" for owner, words in _COUNTED.items() if counted[owner]]
-    return f"Of {_notes(len(pair.notes))}: {', '.join(parts)}."
+    others = [f"{owner} {counted[owner]}" for owner in _OFF if counted[owner]]
+    in_tune = f"{counted['in tune']} in tune"
+    return f"Of {_notes(len(pair.notes))}: {', '.join([in_tune, *others])}."
 
 
 def _notes(count: int) -> str:
@@ -161,13 +162,7 @@ _OWNERS = {
     "both": "both",
     "not enough evidence": "open",
 }
-_COUNTED = {
-    "in tune": "in tune",
-    "instrument": "the instrument's",
-    "player": "the player's",
-    "both": "of both",
-    "open": "open",
-}
+_OFF = ("instrument", "player", "both", "open")
 
 
 def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
@@ -183,16 +178,17 @@ def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
     chance = chance_in_words(note.verdict, note.probabilities)
     verdict = f"{chance[0].upper()}{chance[1:]} (a model estimate)."
     following = f" Next: {experiment_in_words(note.next[0])}." if note.next else ""
-    place = f"{note_name(note.midi)}: {_sized(note.total)} among the notes, in cents with 90 %"
-    return f"{place} intervals: {told}.", f"{verdict}{following}"
+    place = f"{note_name(note.midi)}: {_sized(note.total, first=True)} among the notes"
+    return f"{place}: {told}.", f"{verdict}{following}"
 
 
-def _sized(part: Interval) -> str:
-    """Return an estimate with its interval: ``"14 sharp (10 to 18)"``."""
+def _sized(part: Interval, *, first: bool = False) -> str:
+    """Return an estimate with its interval, ``"14 sharp (10 to 18)"``; units with the first."""
     size = round(abs(part.mean))
+    unit, sure = (f" cent{'' if size == 1 else 's'}", "90 %: ") if first else ("", "")
     side = "" if size == 0 else " sharp" if part.mean > 0.0 else " flat"
     near, far = (part.low, part.high) if part.mean >= 0.0 else (-part.high, -part.low)
-    return f"{size}{side} ({rounded(near)} to {rounded(far)})"
+    return f"{size}{unit}{side} ({sure}{rounded(near)} to {rounded(far)})"
 
 
 def levers_in_words(found: ThreeWay) -> str:

@@ -47,7 +47,7 @@ async def verdict(pilot: Pilot[int]) -> None:
     await pilot.press("c", "v")
     await settled(pilot)
     assert isinstance(pilot.app.screen, VerdictPage)
-    pilot.app.screen.found = KNOWN_VERDICT
+    pilot.app.screen.found, pilot.app.screen.at = KNOWN_VERDICT, 10
     pilot.app.screen.print_all()
 
 

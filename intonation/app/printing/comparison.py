@@ -29,7 +29,7 @@ def sittings(
     for place, record in list(enumerate(known))[first : first + _SHOWN]:
         mark = "▸" if place == marked else " "
         side = sides.get(record.session, "")
-        count = f"{record.held_notes} tones"
+        count = f"{record.held_notes} tone{'' if record.held_notes == 1 else 's'}"
         text = f"{mark} {side:<8}{record.session}"
         line = Content.assemble(
             (f"{text:<{max(0, width - 12)}}", STRONG if side else TEXT), (f"{count:>12}", SOFT)

@@ -67,7 +67,7 @@ def chart_axes(axis: PartAxis) -> Content:
     """Return the ruled axes under the charts."""
     gap = " " * (_NUMBER + 2)
     rules = gap.join(axis.rule() for _ in check_words.PARTS)
-    return Content.styled(f"{'':<{_NOTE}}{rules}", SOFT)
+    return Content.styled(f"{check_words.CENTS:<{_NOTE}}{rules}{gap}{check_words.BARS}", SOFT)
 
 
 def _row(note: NoteDiagnosis, axis: PartAxis, marked: bool) -> Content:
