@@ -10,6 +10,7 @@ from intonation.pitch.cents import cents_between
 from intonation.synth.fluid_library import CHANNELS, FluidLibrary, Strike
 from intonation.synth.levels import balanced_gains
 from intonation.synth.loudness import Loudness
+from intonation.synth.ramps import LONG_SILENCE_S, SOFT_START_S, Ramp
 from intonation.synth.soundfont_tones import SAMPLE_PEAK, FontPitch, LoopedTone, tone_and_pitch
 from intonation.synth.sounds import PlayersFont
 from intonation.synth.tones import SoundingPartial, Tone, check_tones
@@ -52,6 +53,9 @@ class FluidSynth:
         self._free = deque(range(CHANNELS))
         self._loudness = Loudness(sample_rate_hz=sample_rate_hz, block_samples=BLOCK_SAMPLES)
         self._mix = np.zeros(BLOCK_SAMPLES, dtype=np.float32)
+        self._soft_start = Ramp(SOFT_START_S, sample_rate_hz=sample_rate_hz)
+        self._long_silence_samples = round(LONG_SILENCE_S * sample_rate_hz)
+        self._silent_samples = self._long_silence_samples
         self._level = 1.0 if font is not None else self._measured_level()
 
     @property
@@ -120,10 +124,15 @@ class FluidSynth:
                 self._change_to(strikes)
             self._strike_again()
             until_again = min(self._until_again.values(), default=BLOCK_SAMPLES)
-            until_change = min(self._loudness.samples_left, until_again)
+            until_change = min(
+                self._loudness.samples_left, self._soft_start.samples_left, until_again
+            )
             count = min(BLOCK_SAMPLES, out.size - done, until_change)
             mix = self._mix[:count]
             self._library.write(mix)
+            if self._soft_start.running:
+                mix *= self._soft_start.take(count)
+            self._silent_samples = 0 if self._sounding else self._silent_samples + count
             self._loudness.apply(mix, out[done : done + count])
             for strike in self._until_again:
                 self._until_again[strike] -= count
@@ -134,6 +143,8 @@ class FluidSynth:
         self._library.close()
 
     def _change_to(self, strikes: tuple[Strike, ...]) -> None:
+        if strikes and self._silent_samples >= self._long_silence_samples:
+            self._soft_start.start()
         for strike in [old for old in self._sounding if old not in strikes]:
             channel = self._sounding.pop(strike)
             self._until_again.pop(strike, None)

@@ -3,6 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
+SOFT_START_S = 0.2
+"""How long sound takes to rise after a silence, so that nobody is startled (design judgement)."""
+
+LONG_SILENCE_S = 1.0
 _FOREVER = 1 << 40
 
 

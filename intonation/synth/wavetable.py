@@ -9,12 +9,10 @@ from intonation.pitch.cents import cents_between
 from intonation.synth.levels import balanced_gains
 from intonation.synth.loudness import Loudness
 from intonation.synth.oscillator import BLOCK_SAMPLES, Oscillator, Workspace
-from intonation.synth.ramps import Ramp
+from intonation.synth.ramps import LONG_SILENCE_S, SOFT_START_S, Ramp
 from intonation.synth.tones import SoundingPartial, Tone, check_tones
 
 FADE_S = 0.05
-SOFT_START_S = 0.2
-_LONG_SILENCE_S = 1.0
 _SAME_NOTE_CENTS = 60.0
 
 Chord = tuple[Oscillator, ...]
@@ -39,7 +37,7 @@ class Synth:
         self._now: Chord = ()
         self._next: Chord = ()
         self._loudness = Loudness(sample_rate_hz=sample_rate_hz, block_samples=BLOCK_SAMPLES)
-        self._silent_samples = round(_LONG_SILENCE_S * sample_rate_hz)
+        self._silent_samples = round(LONG_SILENCE_S * sample_rate_hz)
         self._long_silence_samples = self._silent_samples
         self._fade = Ramp(FADE_S, sample_rate_hz=sample_rate_hz)
         self._soft_start = Ramp(SOFT_START_S, sample_rate_hz=sample_rate_hz)

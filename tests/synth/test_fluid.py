@@ -130,6 +130,22 @@ def test_the_ceiling_holds(synth: FluidSynth) -> None:
     assert np.max(np.abs(synth.render(RATE_HZ))) <= CEILING
 
 
+def test_after_a_silence_it_starts_softly_and_a_change_of_chord_does_not(
+    tmp_path: Path,
+) -> None:
+    """A struck SoundFont would begin at its loudest, in ears that have just put headphones on."""
+    path = tmp_path / "own.sf2"
+    path.write_bytes(soundfont())
+    synth = FluidSynth(RATE_HZ, font=PlayersFont(path))
+    synth.set_tones((Tone(440.0),))
+    start, steady = synth.render(RATE_HZ // 20), synth.render(RATE_HZ)[RATE_HZ // 2 :]
+    assert np.abs(start).max() < 0.2 * np.abs(steady).max()
+    synth.set_tones((Tone(330.0),))
+    changed = synth.render(RATE_HZ // 4)
+    assert np.std(changed[RATE_HZ // 10 :]) > 0.7 * np.std(steady)
+    synth.close()
+
+
 def test_it_falls_silent(synth: FluidSynth) -> None:
     sounding(synth, Tone(440.0))
     assert not synth.silent
