@@ -18,7 +18,7 @@ from intonation.store.checks import CheckRecord
 from intonation.words.check import ABOUT_FORMS, FORMS, minutes_in_words
 
 WARM_MINUTES = 10.0
-"""How long someone has blown who says that the instrument is warm."""
+"""How long someone has blown who says that the instrument is warm (common practice, no source)."""
 CHOSEN_NOTES, FEWEST_CHOSEN = 8, 3
 
 

@@ -33,6 +33,7 @@ SHORTEST_TONE_S = 1.5
 LEAST_SWELL_DB = 4.0
 FEWEST_SWELL_STEPS = 3
 SQUEAK_CENTS = 75.0
+"""What a tone and a swell must have to be measured (design judgement)."""
 OFF_AND_ON_PASSES, TONES_EACH = 4, 2
 """Off, on, off, on; each note so often in each (cf. docs/how-it-works/diagnosis.md)."""
 MOST_TRIES = 3

@@ -11,6 +11,7 @@ from intonation.heldnotes.row import HeldNoteRow
 DOUBTFUL_CENTS = 8.0
 """So far from what is usual between a tone as always and an exact one, either may have slipped."""
 MOST_NOTES = 6
+"""More would take more than a minute (both design judgement)."""
 
 
 def doubtful_notes(rows: Iterable[HeldNoteRow]) -> tuple[int, ...]:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from intonation.diagnosis.attribution import Progress
-from intonation.diagnosis.check import Check, check_of, measure_again
+from intonation.diagnosis.check import SITTINGS, Check, check_of, measure_again
 from intonation.diagnosis.comparison import NoteChange, compare
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import Experiment, PairDiagnosis
@@ -25,7 +25,7 @@ from intonation.store.store import Store
 from intonation.words.check import ANOTHER_DAY, ROOM_UNKNOWN
 
 SAME_SITTING = timedelta(minutes=30)
-"""After a longer pause the microphone has been moved and the instrument has cooled, perhaps."""
+"""After a longer pause the microphone may have moved, the instrument cooled (design judgement)."""
 
 
 REPEATED_NOTES = 5
@@ -190,7 +190,7 @@ class CheckBench:
             for record in self.checks.all(player=pair.player, instrument=pair.instrument)
             if record.form == "thorough" and record.ended_at is not None
         ]
-        second_day = (ANOTHER_DAY,) if len(thorough) % 2 else ()
+        second_day = (ANOTHER_DAY,) if len(thorough) % SITTINGS["thorough"] else ()
         room = () if any(row.temperature_c is not None for row in rows) else (ROOM_UNKNOWN,)
         return (*second_day, *room, levers_sentence(known))
 

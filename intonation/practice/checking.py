@@ -27,7 +27,7 @@ from intonation.tracking.events import HeldNote
 STRAY_S = 0.4
 """A shorter sound is not meant as an answer (design judgement)."""
 SQUEAK_SEMITONES = 9
-"""So far above the note that was asked for, it was overblown and not mistaken for another one."""
+"""So far above the note asked for, it was overblown, not mistaken (design judgement)."""
 _FEWEST_FOR_CENTRE = 3
 _SPEECH_SEMITONES = 3
 """No recorder sounds so far below its lowest note; a voice in the room does."""

@@ -12,7 +12,7 @@ Real = NDArray[np.float64]
 
 MOST_STEPS, LEAST_FRAMES = 8, 4
 _ATTACK_S, _RELEASE_S = 0.2, 0.25
-"""Left out at the ends: the note speaks and dies there, whatever the breath does."""
+"""Left out at the ends: the note speaks and dies there, whatever breath does (design judgement)."""
 _SMOOTHED_FRAMES = 15
 
 

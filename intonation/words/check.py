@@ -36,6 +36,7 @@ ABOUT_FORMS: dict[Form, str] = {
     ),
 }
 
+# ten to fifteen minutes: common practice, no source; 20 to 30 cm: design judgement
 WARM_UP = (
     "Warm up for ten to fifteen minutes first. Leave the microphone where it is, 20 to 30 cm from "
     "the window. No drone sounds, and nothing that moves with your pitch is shown."
