@@ -10,6 +10,8 @@ CORE = (
     "instruments",
     "heldnotes.row",
     "exercise",
+    "habits.finding",
+    "habits.practice_plan",
     "assessment.scoring",
     "practice.events",
     "simulation",

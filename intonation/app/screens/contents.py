@@ -18,8 +18,24 @@ from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.app.screens.page import Page
 
+_FIRST = ("today", "exercises", "ear", "habits", "check", "traces", "workshop")
+"""What a newcomer looks for; the others follow as they stand in the key table."""
+
+
+def _place(key: Key) -> int:
+    name = key.name.removeprefix("practice.")
+    return _FIRST.index(name) if name in _FIRST else len(_FIRST)
+
+
 ENTRIES: tuple[Key, ...] = tuple(
-    key for key in PRACTICE if key.action.startswith("app.") and key.name != "practice.contents"
+    sorted(
+        (
+            key
+            for key in PRACTICE
+            if key.action.startswith("app.") and key.name != "practice.contents"
+        ),
+        key=_place,
+    )
 )
 """The pages that open from the practice page."""
 
