@@ -37,7 +37,7 @@ class EarEstimate:
         How many were given.
     standing
         Whether the rest can be relied on. It could not be measured when the answers look like
-        guesses, or when the threshold probably lies beyond the largest step.
+        guesses, or when the threshold is so high that it could be one of a guesser.
     blur_cents
         Standard deviation of what is heard: the deviation at which d′ is 1.
     bias_cents

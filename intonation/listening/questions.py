@@ -16,7 +16,7 @@ from intonation.listening.normal import normal_share
 LARGEST_STEP_CENTS = 50.0
 """A quarter-tone: further off, a note begins to be another note rather than one out of tune."""
 
-LAPSES = np.array((0.01, 0.03, 0.09))
+LAPSES = np.array((0.02, 0.05, 0.1))
 """Shares of lapses that are considered, all equally likely (design judgement)."""
 
 _BIAS_CENTS = np.linspace(-24.0, 24.0, 61)

@@ -14,10 +14,13 @@ from intonation.listening.choosing import next_step_cents
 from intonation.listening.estimate import EarEstimate, Likely, Standing
 from intonation.listening.normal import Z_75
 from intonation.listening.prior import UNKNOWN_LISTENER, Prior
-from intonation.listening.questions import LAPSES, LARGEST_STEP_CENTS, Question
+from intonation.listening.questions import LAPSES, Question
 
 FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
+
+COARSEST_CENTS = 40.0
+"""A threshold beyond it can hardly be told from guessing, the largest step being a quarter-tone."""
 
 _GUESSING_BEFOREHAND = 0.12
 _TAILS = np.linspace(0.0, 0.1, 41)
@@ -134,7 +137,7 @@ def guessing_probability(belief: Belief) -> float:
 def _standing(belief: Belief, blur: Likely, guessing: float) -> Standing:
     if belief.answers < FEWEST_ANSWERS:
         return "too few answers"
-    if guessing > 0.5 or blur.value * Z_75 > LARGEST_STEP_CENTS:
+    if guessing > 0.5 or blur.value * Z_75 > COARSEST_CENTS:
         return "could not be measured"
     return "measured"
 

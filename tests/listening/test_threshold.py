@@ -221,7 +221,7 @@ def test_the_same_interval_goes_on_where_it_stopped_with_a_little_more_doubt() -
 def test_results_that_could_not_be_measured_teach_nothing() -> None:
     rng = np.random.default_rng(28)
     belief = belief_before(sharp_or_flat())
-    for _ in range(30):
+    for _ in range(45):
         cents = next_deviation_cents(belief, rng)
         belief = belief_after(belief, deviation_cents=cents, first=bool(rng.random() < 0.5))
     assert estimate(belief).standing == "could not be measured"
