@@ -297,6 +297,19 @@ async def test_when_the_sound_fails_the_check_waits_and_space_listens_again(
         assert sum(isinstance(c, StartCheck) for c in stand.stand.engine.commands) == 2
 
 
+async def test_an_engine_that_ended_is_started_again_by_space(stand: CheckStand) -> None:
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await begun(pilot)
+        stand.stand.engine.die()
+        await settled(pilot)
+        assert "Space tries again" in page_text(pilot)
+        await pilot.press("space")
+        await settled(pilot)
+        assert len(stand.stand.sound.engines) == 2
+        assert any(isinstance(c, StartCheck) for c in stand.stand.engine.commands)
+        assert asked_now(stand) is not None
+
+
 async def test_after_the_last_note_the_verdict_comes_by_itself(stand: CheckStand) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await in_second_pass(pilot)

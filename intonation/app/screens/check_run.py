@@ -17,7 +17,7 @@ from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.screens.page import Page
 from intonation.diagnosis.check import AskedTone, CheckStep
 from intonation.engine.guided_check import GuidedCheck
-from intonation.engine.messages import CheckListening, EngineEvent, ToneHeard
+from intonation.engine.messages import CheckListening, EngineClosed, EngineEvent, ToneHeard
 from intonation.words.check import LIGHT_HEADED, TO_DO, pass_in_words, said_in_words
 
 if TYPE_CHECKING:
@@ -82,6 +82,9 @@ class CheckRunPage(Page):
                 return
             case CheckListening(listening):
                 self.listening = listening
+                self._ask()
+            case EngineClosed():
+                self.listening = False
                 self._ask()
             case ToneHeard():
                 self._ask()
