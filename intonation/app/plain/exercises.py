@@ -51,8 +51,8 @@ def _one_exercise(stand: PlainStand, plan: ExercisePlan) -> None:
     stand.say(plan.exercise.title, plan.exercise.listen)
     _say_plan(stand, plan)
     stand.say(words.EXERCISE_KEYS)
-    while (typed := stand.asked()) != "b":
-        if typed == "":
+    while typed := stand.asked():
+        if typed == "s":
             _play(stand, plan)
         elif typed == "?":
             stand.say(words.EXERCISE_KEYS)

@@ -18,8 +18,8 @@ CHOOSE = (
 )
 EXERCISES = "Type a number to choose one. Enter goes back."
 EXERCISE_KEYS = (
-    "Enter starts it. t and a number: tempo. p and a number: only that phrase; p: all. "
-    "r and a number: rounds. m: your part sounds too, or not. b: back."
+    "s: start. t and a number: tempo. p and a number: only that phrase; p: all. "
+    "r and a number: rounds. m: your part sounds too, or not. Enter goes back."
 )
 EAR = "Enter starts the drill. h: hear an example. c: choose drill, interval, length. b: back."
 DRILL_KEYS = "Type the number of your answer. e ends the block."
