@@ -53,6 +53,12 @@ async def press(pilot: Pilot[int], *keys: str) -> None:
         await settled(pilot)
 
 
+async def hold(pilot: Pilot[int], key: str, times: int) -> None:
+    """Press a key many times."""
+    await pilot.press(*[key] * times)
+    await settled(pilot)
+
+
 async def habits_page(_: Stand, pilot: Pilot[int]) -> None:
     """Open the habits of a player who has practised for weeks, for the guide."""
     record = HabitRecord(practised_for_weeks(), lambda: DAY)
@@ -100,7 +106,8 @@ async def test_the_note_that_is_furthest_off_is_marked_first(stand: Stand) -> No
 
 async def test_a_note_that_was_held_three_times_is_not_judged(stand: Stand) -> None:
     async with app_with(stand, practised_for_weeks()).run_test(size=(80, 24)) as pilot:
-        await press(pilot, "b", *["right"] * 30)
+        await press(pilot, "b")
+        await hold(pilot, "right", 16)
         assert "G6 was held 3 times. From the fifth time on" in words_on(pilot)
         await press(pilot, "left")
         assert "F#6 was not held in these weeks." in words_on(pilot)
@@ -115,7 +122,7 @@ async def test_the_numbers_have_every_note_that_was_held_and_the_marked_one_in_s
         assert sum("│" in line for line in page.splitlines()) == 25
         assert "▸ E6" in page
         await pilot.resize_terminal(80, 24)
-        await press(pilot, *["right"] * 9)
+        await hold(pilot, "right", 9)
         assert "▸ G6" in screen_text(pilot)
         assert "too few" in screen_text(pilot)
 
@@ -148,8 +155,6 @@ async def test_an_instrument_check_on_record_says_whose_it_is(stand: Stand) -> N
         assert len(whose.split()) == 1 + len(ALTO)
         assert set(whose.split()[1:]) <= set("IYBiy=?")
         assert "I instrument's" in words_on(pilot)
-        for _ in range(30):
-            await press(pilot, "left")
         await press(pilot, "enter")
         assert "The instrument check says:" in words_on(pilot)
 
@@ -200,7 +205,8 @@ async def test_notes_beyond_the_instrument_find_room_in_the_picture(stand: Stand
     store = Store(None)
     keep_record(store, notes + lower, last_day=DAY)
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
-        await press(pilot, "b", *["left"] * 50)
+        await press(pilot, "b")
+        await hold(pilot, "left", 46)
         assert "Bb2 usually lies" in words_on(pilot)
         (names,) = (line for line in screen_text(pilot).splitlines() if "F#G#AbBC#DbE" in line)
         assert len(names.split()[0]) == 92 - 46
