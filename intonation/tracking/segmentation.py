@@ -16,6 +16,7 @@ _LEAP_CENTS, _LEAP_FRAMES = 60.0, 3
 _FALL_DB = 18.0
 _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH, _DIP_BEFORE = 9.0, 5, 25
+_SMALL_DIP_DB, _BACK_DB, _ABRUPT_DB, _EVEN_DB, _EVEN_FRAMES = 4.5, 5.0, 3.0, 1.5, 8
 _LEAST_STEP_CENTS, _STEP_SIDE, _STEP_FRAMES = 20.0, 10, 26
 _LEVEL_PART = 0.04
 _EDGE_DB = 9.0
@@ -168,11 +169,13 @@ class Segmentation:
         middle, after = levels[-_DIP_REACH - 1], max(levels[-_DIP_REACH:-1])
         before = max(levels[: -_DIP_REACH - 1])
         lowest = min(levels[-2 * _DIP_REACH - 1 :])
-        if min(before, after) - middle < _DIP_DB or middle > lowest:
+        dip_db = min(before, after) - middle
+        is_back = after > before - _BACK_DB and _falls_off(levels[:-_DIP_REACH])
+        if middle > lowest or dip_db < (_SMALL_DIP_DB if is_back else _DIP_DB):
             return []
         for _ in range(_DIP_REACH + 1):
             note.pop()
-        return self._end(note, recent[-_DIP_REACH:], lowest_db=middle)
+        return self._end(note, recent[-_DIP_REACH:], lowest_db=middle, is_new=is_back)
 
     def _cut_at_step(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
         """End the note where its pitch went from one level to another: a finger moved."""
@@ -195,13 +198,14 @@ class Segmentation:
         *,
         lowest_db: float,
         joined: bool = False,
+        is_new: bool = False,
     ) -> list[Begun | Ended]:
         """End the note at its last loud frame and look at the frames after it anew."""
         level_db = median_db(note)
         loud = [f for f in note if f.harmonic_db > level_db - _EDGE_DB]
         last = loud[-1]
         tail = _Tail(median_hz(note), level_db, lowest_db, last.index)
-        self._tail = None if joined else tail
+        self._tail = None if joined or is_new else tail
         ended: list[Begun | Ended] = [Ended(last.index, joined)]
         self._note, self._run, self._away = None, [], []
         for frame in then:
@@ -215,6 +219,15 @@ def _is_tonal(frame: CoarseFrame, *, quietest_db: float, least_hnr_db: float) ->
         and frame.harmonic_to_noise_db >= least_hnr_db
         and frame.harmonic_db > quietest_db
     )
+
+
+def _falls_off(levels: list[float]) -> bool:
+    """Whether the level was even and then fell at once: a tongue, and no breath vibrato."""
+    falls = [early - late for early, late in zip(levels, levels[2:], strict=False)]
+    steepest = max(range(len(falls)), key=falls.__getitem__)
+    before = levels[max(0, steepest - _EVEN_FRAMES) : steepest]
+    is_even = len(before) == _EVEN_FRAMES and max(before) - min(before) < _EVEN_DB
+    return is_even and falls[steepest] > _ABRUPT_DB
 
 
 def _is_step(frames: list[CoarseFrame]) -> bool:

@@ -237,6 +237,16 @@ def test_slurred_notes_less_than_a_semitone_apart_are_cut_where_the_finger_moved
         assert abs(heard.onset_s - true.onset_s) < 0.02
 
 
+def test_tongued_repeats_are_parted_where_a_room_fills_the_gaps() -> None:
+    rng = np.random.default_rng(16)
+    repeats = [
+        PlayedTone(f0_hz=700.0, duration_s=0.35, gap_s=float(gap_s), attack_s=0.02, release_s=0.02)
+        for gap_s in rng.uniform(0.05, 0.11, 10)
+    ]
+    recording = in_a_room(melody(repeats, 16), 17, reverberation_s=0.35, direct_db=6.0)
+    assert errors_of(recording, track(recording.samples, 48_000.0)).f1 >= 0.9
+
+
 @pytest.mark.parametrize("rate_hz", [2.0, 3.0, 4.0])
 def test_a_slow_wide_wobble_is_one_note(rate_hz: float) -> None:
     tone = PlayedTone(f0_hz=600.0, duration_s=2.0, vibrato_hz=rate_hz, vibrato_cents=22.0)
