@@ -35,6 +35,7 @@ WITHOUT_MICROPHONE = (
     '"Listen to" can be stepped to a simulated player, who shows what a take is like.'
 )
 LEVEL_NOW, LEVEL_HINT = "Input level", "Play a long note: from −40 to −10 dBFS is right."
+LATENCY = "Latency"
 NOT_HEARD_YET = "Nothing heard yet"
 
 LABELS = {
@@ -64,3 +65,8 @@ ABOUT_SET_UP_PAGES = {
 def place(step: str) -> str:
     """Return which page of the set-up this is."""
     return f"{STEPS.index(step) + 1} of {len(STEPS)} · {step}"
+
+
+def latency(seconds: float) -> str:
+    """Return how late the sound comes, by what the devices say of themselves."""
+    return f"{1000 * seconds:.0f} ms by what the devices say; a drone can be as late as it likes."

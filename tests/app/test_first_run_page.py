@@ -111,6 +111,7 @@ async def test_the_input_level_is_shown_on_the_page_of_the_check(stand: Stand) -
         stand.engine.heard(COUNTERS)
         await settled(pilot)
         assert "−31 dBFS" in words_on(pilot)
+        assert "ms by what the devices say" in words_on(pilot)
 
 
 async def test_a_check_that_fails_says_why_and_the_sound_comes_back(stand: Stand) -> None:

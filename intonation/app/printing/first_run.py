@@ -8,6 +8,7 @@ from intonation.app import first_run_words, words
 from intonation.app.first_run_choices import SetUp
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
+from intonation.app.sound_state import SoundState
 from intonation.report.findings import Finding
 from intonation.words.targets import tuning_in_words
 
@@ -32,11 +33,16 @@ def found_lines(findings: Sequence[Finding], *, width: int) -> list[Content]:
     return lines
 
 
-def level_lines(level_db: float | None, *, width: int) -> list[Content]:
-    """Return the input level at this moment."""
-    heard = first_run_words.NOT_HEARD_YET if level_db is None else words.level(level_db)
+def sound_now_lines(state: SoundState, *, width: int) -> list[Content]:
+    """Return the input level at this moment, and how late the sound comes."""
+    counters = state.counters
+    heard = words.level(counters.level_db) if counters else first_run_words.NOT_HEARD_YET
     text = f"{heard}. {first_run_words.LEVEL_HINT}"
-    return labelled(first_run_words.LEVEL_NOW, text, width=width)
+    lines = labelled(first_run_words.LEVEL_NOW, text, width=width)
+    if state.ready is not None:
+        latency = first_run_words.latency(state.ready.latency_s)
+        lines += labelled(first_run_words.LATENCY, latency, width=width)
+    return lines
 
 
 def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:

@@ -18,12 +18,12 @@ from intonation.app.devices_found import DevicesFound, search_devices
 from intonation.app.first_run_choices import SetUp, set_up_choices
 from intonation.app.first_run_keys import SET_UP
 from intonation.app.keys import EVERYWHERE, bindings
-from intonation.app.printing.first_run import chosen_lines, found_lines, level_lines
+from intonation.app.printing.first_run import chosen_lines, found_lines, sound_now_lines
 from intonation.app.printing.habits import sentences
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.app.sound_link import SoundLink
-from intonation.engine.messages import EngineEvent, SoundCounters, SoundSettings
+from intonation.engine.messages import EngineEvent, SoundCounters, SoundReady, SoundSettings
 from intonation.report.findings import Finding
 
 
@@ -84,7 +84,11 @@ class FirstRunPage(ChoosingPage[SetUp]):
 
     def hear(self, event: EngineEvent) -> None:
         """Show the input level on the page of the sound check."""
-        if self.is_mounted and self.part == words.CHECK and isinstance(event, SoundCounters):
+        if (
+            self.is_mounted
+            and self.part == words.CHECK
+            and isinstance(event, SoundReady | SoundCounters)
+        ):
             self.print_all()
 
     def action_next(self) -> None:
@@ -196,8 +200,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
             return sentences([words.NO_MICROPHONE_NEEDED], width=width)
         if self.is_checking:
             return sentences([words.CHECKING], width=width)
-        counters = self.program.sound_state.counters
-        lines = level_lines(counters.level_db if counters else None, width=width)
+        lines = sound_now_lines(self.program.sound_state, width=width)
         if self.findings is None:
             return [*lines, Content(""), *sentences([words.CHECK_CAUTION], width=width, ink=SOFT)]
         return [*found_lines(self.findings, width=width), Content(""), *lines]
