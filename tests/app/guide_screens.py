@@ -7,9 +7,11 @@ import asyncio
 import os
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+
+from textual.pilot import Pilot
 
 from intonation.app import (
     check_keys,
@@ -20,19 +22,27 @@ from intonation.app import (
     players_keys,
     today_keys,
     trace_keys,
+    workshop_keys,
 )
+from intonation.app.application import IntonationApp
 from intonation.app.keys import Key
 from intonation.practice.settings import PracticeSettings
 from tests.app import (
+    readme_pictures,
+    test_check_pictures,
     test_first_run_page,
     test_habits_page,
     test_pictures,
     test_players_page,
     test_today_page,
     test_traces_page,
+    test_workshop_pictures,
 )
-from tests.app.conftest import Stand, screen_text
+from tests.app.conftest import Stand, play_take, screen_text
+from tests.app.test_check_pages import CheckStand
+from tests.support.known_bench import known_bench
 
+Go = Callable[[Pilot[int]], Awaitable[None]]
 PAGES = (
     test_pictures,
     test_traces_page,
@@ -50,12 +60,29 @@ KEY_TABLES = (
     habit_keys,
     today_keys,
     first_run_keys,
+    workshop_keys,
 )
 GUIDES = Path(__file__).parents[2] / "docs" / "guides"
 DRAWN = re.compile(
     r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
     re.DOTALL,
 )
+
+
+async def one_habit(stand: Stand, pilot: Pilot[int]) -> None:
+    """Open one note of a player who has practised for weeks."""
+    await test_habits_page.habits_page(stand, pilot)
+    await test_habits_page.press(pilot, "enter")
+
+
+async def leaking_take(stand: Stand, pilot: Pilot[int]) -> None:
+    """End a take as an instrument plays it whose lowest holes do not close."""
+    low = [(65, 26.0), (67, 9.0), (65, 12.0), (67, 22.0)]
+    await play_take(stand, pilot, [*low, (72, 3.0), (77, 1.0), (72, -2.0), (77, 4.0)])
+    await pilot.press("space")
+
+
+DRAWN_HERE = {"one_habit": one_habit, "leaking_take": leaking_take}
 
 
 async def with_drawings(text: str) -> str:
@@ -88,12 +115,27 @@ def _in_utc() -> Iterator[None]:
 
 
 async def _screen(name: str) -> str:
-    stand = Stand()
-    async with stand.opened(PracticeSettings(player="wren")) as pilot:
-        page = next(getattr(home, name) for home in PAGES if hasattr(home, name))
-        await test_pictures.opening(stand, page)(pilot)
+    app, go = _way_to(name)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await go(pilot)
         lines = [line.rstrip() for line in screen_text(pilot).splitlines()]
     return "\n".join(["```text", *lines, "```"])
+
+
+def _way_to(name: str) -> tuple[IntonationApp, Go]:
+    """Return a program, and what brings a page onto its screen."""
+    if hasattr(test_check_pictures, name):
+        page = getattr(test_check_pictures, name)
+        return CheckStand().app(), test_check_pictures.opening(page)
+    if hasattr(test_workshop_pictures, name):
+        page = getattr(test_workshop_pictures, name)
+        bench = test_workshop_pictures.app_at(Stand(), known_bench())
+        return bench, test_workshop_pictures.opening(page)
+    stand = Stand()
+    page = DRAWN_HERE.get(name) or next(
+        getattr(home, name) for home in PAGES if hasattr(home, name)
+    )
+    return stand.app(PracticeSettings(player="wren")), test_pictures.opening(stand, page)
 
 
 def _key_table(name: str) -> tuple[Key, ...]:
@@ -110,6 +152,7 @@ def _key_rows(name: str) -> str:
 async def _write() -> None:
     for guide in sorted(GUIDES.glob("*.md")):
         guide.write_text(await with_drawings(guide.read_text("utf-8")), "utf-8")
+    readme_pictures.write_all()
 
 
 if __name__ == "__main__":
