@@ -170,8 +170,10 @@ class Segmentation:
         before = max(levels[: -_DIP_REACH - 1])
         lowest = min(levels[-2 * _DIP_REACH - 1 :])
         dip_db = min(before, after) - middle
+        if dip_db < _SMALL_DIP_DB or middle > lowest:
+            return []
         is_back = after > before - _BACK_DB and _falls_off(levels[:-_DIP_REACH])
-        if middle > lowest or dip_db < (_SMALL_DIP_DB if is_back else _DIP_DB):
+        if dip_db < _DIP_DB and not is_back:
             return []
         for _ in range(_DIP_REACH + 1):
             note.pop()

@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from intonation.tracking.reference import reference_partials_of
+from intonation.tracking.reference import ReferencePartials, reference_partials_of
 from intonation.tracking.tracker import track
 from tests.support.tones import (
     PlayedTone,
@@ -46,14 +46,17 @@ class Course:
 
 
 def ours(recording: TrueRecording) -> Course:
-    reference = None
-    if recording.reference is not None:
-        reference = reference_partials_of(recording.reference, RATE_HZ)
-    frames = track(recording.samples, RATE_HZ, reference=reference).frames
+    frames = track(recording.samples, RATE_HZ, reference=_reference_of(recording)).frames
     return Course(
         np.array([f.time_s for f in frames]),
         np.array([np.nan if f.f0_hz is None else f.f0_hz for f in frames]),
     )
+
+
+def _reference_of(recording: TrueRecording) -> ReferencePartials | None:
+    if recording.reference is None:
+        return None
+    return reference_partials_of(recording.reference, RATE_HZ)
 
 
 def praat(recording: TrueRecording) -> Course:
@@ -183,6 +186,17 @@ def figures(recordings: list[TrueRecording], hear: Callable[[TrueRecording], Cou
     )
 
 
+def coverage(recordings: list[TrueRecording]) -> float:
+    """Return the share of notes whose interval of 1.645 standard errors holds the true median."""
+    inside = []
+    for recording in recordings:
+        for heard in track(recording.samples, RATE_HZ, reference=_reference_of(recording)).notes:
+            true = min(recording.notes, key=lambda n: abs(n.onset_s - heard.onset_s))
+            cents = 1200.0 * np.log2(heard.f0_hz / true.median_hz)
+            inside.append(abs(cents) < 1.645 * heard.standard_error_cents)
+    return float(np.mean(inside))
+
+
 def bound_cents(length_s: float, seed: int) -> float:
     """Return the median over family a of the expected absolute error at the Cramér–Rao bound.
 
@@ -230,6 +244,11 @@ def table(seed: int) -> str:
         "",
         f"Cramér–Rao bound in family a, median absolute error of a frame in cents: {bounds}.",
     ]
+    more = [families(seed + k) for k in range(1, 4)]
+    covered = ", ".join(
+        f"{family[0]} {coverage([r for one in more for r in one[family]]):.2f}" for family in sets
+    )
+    lines += ["", f"Intervals of 90 % that hold the truth, three further seeds: {covered}."]
     left_out = [n for n in ESTIMATORS if n not in names]
     if left_out:
         lines += ["", f"Not installed here and left out: {', '.join(left_out)}."]
