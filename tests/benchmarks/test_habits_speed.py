@@ -44,7 +44,7 @@ def test_habits_come_from_the_record(home: Path, benchmark: BenchmarkFixture) ->
     assert benchmark(look) == 27
 
 
-async def test_habits_are_drawn(home: Path, benchmark: BenchmarkFixture) -> None:
+async def test_habits_are_drawn(home: Path) -> None:
     """From the key to the drawn picture, in the running program."""
     stand = Stand()
     with Store(home / "practice.sqlite") as store:
@@ -63,7 +63,6 @@ async def test_habits_are_drawn(home: Path, benchmark: BenchmarkFixture) -> None
                 await settled(pilot)
                 await pilot.press("escape")
     print("\nfrom the key to the picture:", *(f"{one:.3f} s" for one in took))
-    benchmark(lambda: None)
 
 
 def test_the_program_opens(home: Path, benchmark: BenchmarkFixture) -> None:
