@@ -22,7 +22,7 @@ LAPSES = np.array((0.02, 0.05, 0.1))
 _BIAS_CENTS = np.linspace(-24.0, 24.0, 61)
 _LOG_BLUR = np.linspace(math.log(0.5), math.log(120.0), 28)
 _STEPS_CENTS = np.concatenate(
-    (np.arange(0.5, 8.5, 0.5), np.arange(9.0, 21.0), np.arange(22.5, 51.0, 2.5))
+    (np.arange(0.5, 8.5, 0.5), np.arange(9.0, 21.0), np.arange(22.5, LARGEST_STEP_CENTS + 1.0, 2.5))
 )
 
 

@@ -4,6 +4,7 @@ import itertools
 from collections import Counter
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 
 import numpy as np
 import pytest
@@ -20,11 +21,19 @@ from intonation.app.screens.ear_result import EarResultPage
 from intonation.app.screens.ear_tuning import NOTES_IN_BLOCK, EarTuningPage
 from intonation.engine.messages import PlaySound, SetLoudness, SoundFault, SoundPlayed
 from intonation.errors import StoreError
+from intonation.listening.block import BlockResult
+from intonation.listening.drill import drills
+from intonation.listening.history import kept
+from intonation.listening.questions import sharp_or_flat
+from intonation.listening.steps import learned
+from intonation.listening.threshold import belief_before, estimate
+from intonation.listening.trials import Answer, Condition
 from intonation.practice.ear_choices import EAR_DRILLS, EarChoices
 from intonation.practice.settings import PracticeSettings
 from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.store import Store
 from tests.app.conftest import Stand, screen_text, settled
+from tests.support.ears import ALTO_EAR
 
 SETTINGS = PracticeSettings(player="wren")
 PAGES = {"ear": EAR, "drill": DRILL, "tuning": TUNING, "result": RESULT}
@@ -320,36 +329,25 @@ async def chosen_page(_: EarStand, pilot: Pilot[int]) -> None:
     await pressed(pilot, "l")
 
 
+UNISON = Condition(drill="which way", interval="unison", register="low")
+HEARD_CENTS = (14.0, -14.0, 8.0, -8.0, 5.0, -5.0, 3.0, -3.0, 4.0, 2.0, -2.0, 6.0, 1.0, -4.0)
+"""Deviations that were answered as by one to whom 3 cents sharp sounds in tune."""
+
+
 async def page_with_results(ears: EarStand, pilot: Pilot[int]) -> None:
-    await heard_well(ears, pilot, answers=14)
-    await pressed(pilot, "escape", "escape")
+    for cents in HEARD_CENTS:
+        ears.answers.add("wren", kept(answer_to(cents), answered_at=datetime.now().astimezone()))
+    await pressed(pilot, "l")
+
+
+def answer_to(cents: float) -> Answer:
+    rng = np.random.default_rng(5)
+    trial = drills(ALTO_EAR)["which way"].trial(UNISON, cents, rng)
+    return Answer(trial=trial, choice="sharp" if cents > 3.0 else "flat")
 
 
 async def example(_: EarStand, pilot: Pilot[int]) -> None:
     await pressed(pilot, "l", "right", "right", "right", "h")
-
-
-async def told(ears: EarStand, pilot: Pilot[int]) -> None:
-    await answered(ears, pilot, "1")
-
-
-async def answered(ears: EarStand, pilot: Pilot[int], answer: str) -> None:
-    """Give this answer in a block that asks about unisons."""
-    await started(ears, pilot, interval="unison", register="low")
-    await pressed(pilot, answer)
-
-
-async def heard_well(ears: EarStand, pilot: Pilot[int], *, answers: int) -> None:
-    """Answer as one who hears whatever is more than 6 cents off, and takes the rest for flat."""
-    await started(ears, pilot, interval="unison", register="low")
-    page = pilot.app.screen
-    assert isinstance(page, EarDrillPage)
-    for _ in range(answers):
-        assert page.block is not None
-        assert page.block.trial is not None
-        await pressed(pilot, "2" if page.block.trial.deviation_cents > 6.0 else "1")
-        await ears.heard_out(pilot)
-        await pressed(pilot, "space")
 
 
 async def drill_page(ears: EarStand, pilot: Pilot[int]) -> None:
@@ -360,9 +358,15 @@ async def tuning_page(ears: EarStand, pilot: Pilot[int]) -> None:
     await started(ears, pilot, drill="tune it", interval="octave", register="low")
 
 
-async def result_page(ears: EarStand, pilot: Pilot[int]) -> None:
-    await heard_well(ears, pilot, answers=14)
-    await pressed(pilot, "escape")
+async def result_page(_: EarStand, pilot: Pilot[int]) -> None:
+    answers = tuple(map(answer_to, HEARD_CENTS))
+    belief = belief_before(sharp_or_flat())
+    for answer in answers:
+        belief = learned(belief, answer)
+    result = BlockResult(answers=answers, estimates={UNISON: estimate(belief)})
+    chosen = EarChoices(feedback="in summary")
+    await pilot.app.push_screen(EarResultPage(chosen, block=result))
+    await settled(pilot)
 
 
 async def tuned_result_page(ears: EarStand, pilot: Pilot[int]) -> None:
@@ -377,7 +381,6 @@ PICTURED = (
     page_with_results,
     example,
     drill_page,
-    told,
     tuning_page,
     result_page,
     tuned_result_page,
