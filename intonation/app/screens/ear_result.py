@@ -119,7 +119,8 @@ class EarResultPage(Page):
             for condition, each in block.estimates.items()
         ]
         explained = [*self._framed(block), HOW_FINE]
-        told = [] if self.chosen.feedback == "after each answer" else _told(block.answers)
+        in_summary = self.chosen.feedback == "in summary"
+        told = [Content(""), *_told(block.answers)] if in_summary else []
         return [*found, Content(""), *[Content.styled(line, SOFT) for line in explained], *told]
 
     def _framed(self, block: BlockResult) -> list[str]:
@@ -146,11 +147,13 @@ class EarResultPage(Page):
         return lines
 
 
+def _short(answer: Answer) -> str:
+    return condition_name(answer.trial.condition, short=True)
+
+
 def _told(answers: tuple[Answer, ...]) -> list[Content]:
     return [
-        Content.styled(
-            f"{number:3}  {condition_name(answer.trial.condition)}: {answer_in_words(answer)}", TEXT
-        )
+        Content.styled(f"{number:2}  {_short(answer)}: {answer_in_words(answer)}", TEXT)
         for number, answer in enumerate(answers, start=1)
     ]
 
