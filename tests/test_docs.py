@@ -7,15 +7,31 @@ from pathlib import Path
 
 import pytest
 
+from intonation.app.check_keys import CHECK
+from intonation.app.exercise_keys import EXERCISES, TEMPERAMENTS
+from intonation.app.key_table import PAGE_KEYS
+from intonation.app.keys import EVERYWHERE, PRACTICE, SOUND, Key
+from intonation.app.workshop_keys import WORKSHOP
 from intonation.cli.commands import COMMANDS
 from intonation.cli.main import main
 
+PAGES: dict[str, tuple[Key, ...]] = {
+    "practice": PRACTICE,
+    "check": CHECK,
+    "exercises": EXERCISES,
+    "sound": SOUND,
+    "temperaments": TEMPERAMENTS,
+    "workshop": WORKSHOP,
+}
 ROOT = Path(__file__).parent.parent
 DOCUMENTS = sorted([*ROOT.glob("*.md"), *ROOT.glob("docs/**/*.md")])
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
 FENCE = re.compile(r"^```.*?^```", re.MULTILINE | re.DOTALL)
 CODE = re.compile(r"`([^`\n]+)`")
 COMMAND_LINE = re.compile(r"(?:^|[\s/])intonation(?:\s|$)(.*)")
+PEDAL = {"Page Down", "Page Up"}
+KEY = re.compile(r"<kbd>(.*?)</kbd>")
+KEY_ON_PAGE = re.compile(r"<kbd>([^<]*)</kbd>,? (?:on|in) the (\w+)(?: page)?\b")
 NAMED_PATH = re.compile(r"(?:intonation|tests|docs|exercises|\.ci)/[\w./*-]+")
 
 
@@ -82,6 +98,19 @@ def test_every_file_named_exists(document: Path) -> None:
     for code in code_in(document):
         for path in NAMED_PATH.findall(code):
             assert list(ROOT.glob(path.rstrip("./"))), f"{by_name(document)}: {path}"
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=by_name)
+def test_every_key_shown_does_something_on_the_page_that_is_named(document: Path) -> None:
+    text = document.read_text("utf-8")
+    anywhere = shown_on(tuple(key for page in PAGE_KEYS for key in page)) | PEDAL
+    assert anywhere.issuperset(KEY.findall(text))
+    for key, page in KEY_ON_PAGE.findall(text):
+        assert page not in PAGES or key in shown_on(PAGES[page]), f"{key} on the {page} page"
+
+
+def shown_on(keys: tuple[Key, ...]) -> set[str]:
+    return {key.shown for key in (*keys, *EVERYWHERE)}
 
 
 def test_every_command_is_in_the_readme() -> None:

@@ -1,4 +1,4 @@
-"""Draws the screens and key tables of the guides with the program itself.
+"""Draws the screens and key tables of the documents with the program itself.
 
 ``python -m tests.app.guide_screens`` writes them anew after a change of the interface.
 """
@@ -62,7 +62,7 @@ KEY_TABLES = (
     first_run_keys,
     workshop_keys,
 )
-GUIDES = Path(__file__).parents[2] / "docs" / "guides"
+DOCUMENTS = sorted((Path(__file__).parents[2] / "docs").glob("**/*.md"))
 DRAWN = re.compile(
     r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
     re.DOTALL,
@@ -150,8 +150,11 @@ def _key_rows(name: str) -> str:
 
 
 async def _write() -> None:
-    for guide in sorted(GUIDES.glob("*.md")):
-        guide.write_text(await with_drawings(guide.read_text("utf-8")), "utf-8")
+    for document in DOCUMENTS:
+        text = document.read_text("utf-8")
+        drawn = await with_drawings(text)
+        if drawn != text:
+            document.write_text(drawn, "utf-8")
     readme_pictures.write_all()
 
 
