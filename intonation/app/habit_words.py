@@ -15,7 +15,9 @@ WHOSE_LETTERS = {
     "at least partly the player": "y",
     "not enough evidence": "?",
 }
-WHOSE_LEGEND = "By the instrument check: I instrument's, Y yours, B both, small: in part, = in tune, ? open"
+WHOSE_LEGEND = (
+    "By the instrument check: I instrument's, Y yours, B both, small: in part, = in tune, ? open"
+)
 NUMBERS_HEADING = "  note cents               90 % spread 4 weeks held"
 WEEK_BY_WEEK = "Week by week     cents             90 % held"
 NO_WEEKS = "No dates are known of these notes."
