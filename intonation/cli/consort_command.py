@@ -54,7 +54,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _member(bench: Workbench, name: str, player: str | None) -> ConsortMember:
     compass = bench.compass(name)
-    rows = list(bench.store.held_notes(player=player, instrument=name))
+    rows = list(bench.notes(player, name))
     players = sorted({row.player for row in rows})
     # the best-known player speaks for the instrument
     count = {one: sum(row.player == one for row in rows) for one in players}

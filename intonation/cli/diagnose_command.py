@@ -18,6 +18,7 @@ from intonation.report.diagnosis_report import (
     diagnosis_json,
     diagnosis_lines,
 )
+from intonation.store.comparable import comparable_notes
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path
 
@@ -82,7 +83,7 @@ def _rows(arguments: argparse.Namespace) -> Iterator[HeldNoteRow]:
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
-        yield from store.held_notes()
+        yield from comparable_notes(store.database)
 
 
 def _rows_of_file(path: Path) -> Iterator[HeldNoteRow]:

@@ -1,6 +1,6 @@
 """Joins the workshop to the practice record: examines, logs trials, undoes them, proves them."""
 
-from collections.abc import Callable, Collection, Hashable, Mapping, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from math import isfinite
@@ -11,6 +11,7 @@ from intonation.acoustics.geometry import Geometry
 from intonation.errors import SettingsError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.library import instrument_named
+from intonation.store.comparable import comparable_notes
 from intonation.store.own_geometries import OwnGeometries, read_geometry
 from intonation.store.store import Store
 from intonation.workshop.compass import Compass, Progress, compass_of, playable_compass
@@ -141,6 +142,14 @@ class Workbench:
             progress=lambda share: progress(0.3 + 0.7 * share),
         )
 
+    def notes(
+        self, player: str | None, instrument: str, *, since: datetime | None = None
+    ) -> Iterator[HeldNoteRow]:
+        """Yield what the instrument is judged by, whatever the notes were held to."""
+        return comparable_notes(
+            self.store.database, player=player, instrument=instrument, since=since
+        )
+
     def trials(self, player: str | None = None, instrument: str | None = None) -> tuple[Trial, ...]:
         """Return the trials of a player on an instrument, the oldest first."""
         return self.store.trials.all(player=player, instrument=instrument)
@@ -181,7 +190,7 @@ class Workbench:
         progress
             Called with the share that is done; an exception from it cancels.
         """
-        rows = list(self.store.held_notes(player=trial.player, instrument=trial.instrument))
+        rows = list(self.notes(trial.player, trial.instrument))
         if before and after:
             return prove(trial, rows, before=before, after=after, progress=progress)
         key = (trial.number, trial.undone_at, tuple(row.event for row in rows))
@@ -223,7 +232,7 @@ class Workbench:
             if moment is not None
         ]
         latest = max(moments, default=None)
-        return list(self.store.held_notes(player=player, instrument=instrument, since=latest))
+        return list(self.notes(player, instrument, since=latest))
 
     def _sides(self, trial: Trial) -> dict[int, Side]:
         """Return for the notes held since a trial began whether it stood then."""
