@@ -1,13 +1,12 @@
 """The program on the screen: its pages, the sound engine behind them, and what is remembered.
 
-Pages other than the first are imported when they are opened, so that the program opens at once.
+Pages other than the first are imported when they are opened (`page_openers`, `take_desk`), so that
+the program opens at once.
 """
 
 from __future__ import annotations
 
-import random
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -17,38 +16,34 @@ from textual.screen import Screen
 
 from intonation.app import words
 from intonation.app.check_words import NO_RECORD
+from intonation.app.choices_remembered import with_choices
 from intonation.app.keys import EVERYWHERE, Key
 from intonation.app.messages import EngineSaid, RecordAnswered
+from intonation.app.page_openers import OPENERS
 from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
 from intonation.app.sound_link import SoundLink
 from intonation.app.sound_state import SoundState
-from intonation.app.sounds_remembered import with_sounds
 from intonation.app.surroundings import Surroundings
+from intonation.app.take_desk import TakeDesk
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
 from intonation.engine.messages import (
-    EndTake,
     EngineClosed,
     EngineCommand,
     EngineEvent,
-    MelodyEnded,
     PhraseScored,
     PlaySound,
     QuietDrone,
-    RevealPitch,
     SetLoudness,
     SoundDrone,
-    SoundFault,
     SoundSettings,
-    StartMelody,
-    StartTake,
     StepWanted,
     ToneHeard,
 )
 from intonation.errors import IntonationError
 from intonation.practice.ear_choices import EarChoices
-from intonation.practice.events import NoteScored, TakeEnded
+from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
 
@@ -58,15 +53,10 @@ if TYPE_CHECKING:
 
     from intonation.app.check_desk import CheckDesk
     from intonation.app.ear_record import EarSitting
-    from intonation.app.exercise_plan import ExercisePlan
     from intonation.app.own_keys import OwnKeys
     from intonation.app.today_state import TodayState
-    from intonation.assessment.melody import MelodyScore
-    from intonation.exercise.pieces import Exercise
     from intonation.synth.soundfont_check import FontReport
     from intonation.synth.sounds import PlayersFont
-
-_SEEDS = 2**31
 
 
 class IntonationApp(App[int]):
@@ -115,8 +105,7 @@ class IntonationApp(App[int]):
         self.link = SoundLink(surroundings.connect, self._heard)
         self.fonts_measured: dict[PlayersFont, FontReport] = {}
         self._sound_is_open = False
-        self._plan: ExercisePlan | None = None
-        self._taken = settings
+        self.takes = TakeDesk(self)
         self._first_time = first_time
         self.today: TodayState | None = None
         self.today_is_for: tuple[str, str] | None = None
@@ -143,7 +132,7 @@ class IntonationApp(App[int]):
         """Start the sound beside the first page, and the set-up where nothing was chosen yet."""
         self.open_sound()
         if self._first_time:
-            self.action_set_up()
+            self.action_open("set_up")
 
     def open_sound(self) -> None:
         """Start the sound engine with the chosen devices, in the background."""
@@ -199,128 +188,23 @@ class IntonationApp(App[int]):
         self.sound = sound
         self._remember()
 
-    def start_take(
-        self, settings: PracticeSettings | None = None, *, aim: str | None = None
-    ) -> None:
-        """Open the take page and let the drone sound.
-
-        Parameters
-        ----------
-        settings
-            What is played with; None takes the player's choices. The loudness is always theirs.
-        aim
-            What the take is for.
-        """
-        from intonation.app.screens.take import TakePage
-
-        taken = replace(settings or self.settings, loudness_db=self.settings.loudness_db)
-        self._taken = taken
-        self._back_to_practice()
-        self.attempt("record", lambda: self.surroundings.begin_take(taken))
-        self.push_screen(TakePage(taken, aim))
-        self.command_sound(StartTake(taken))
-
     def command_sound(self, command: EngineCommand) -> None:
         """Send a command to the engine, which is started first if it has ended."""
         self.link.send(command)
         if not self._sound_is_open:
             self.open_sound()
 
-    def start_melody(self, plan: ExercisePlan) -> None:
-        """Open the melody page and let the backing sound.
-
-        Raises
-        ------
-        SettingsError
-            If the music is wider than the instrument.
-        """
-        from intonation.app.screens.melody import MelodyPage
-
-        score = plan.score(self.settings, seed=random.randrange(_SEEDS))
-        self._plan = plan
-        self._back_to_practice()
-        self.attempt("record", lambda: self.surroundings.begin_take(self.settings))
-        self.push_screen(MelodyPage(plan.exercise.title, score))
-        self.command_sound(StartMelody(score, self.settings, plan.rounds))
-
-    def show_exercises(self, exercise: Exercise | None = None) -> None:
-        """Open the exercises, one of them marked, in place of whatever lies over the choices."""
-        from intonation.app.exercise_plan import ExercisePlan
-        from intonation.app.screens.exercises import ExercisesPage
-
-        if exercise is not None:
-            self._plan = ExercisePlan.of(exercise)
-        self._back_to_practice()
-        if not self._is_home:
-            self.push_screen(ExercisesPage(self._plan, self.surroundings.exercises_folder))
-
-    def end_take(self) -> None:
-        """Let the drone fade; the summary opens when the engine has summed up."""
-        self.link.send(EndTake())
-
-    def reveal_pitch(self, shown: bool) -> None:
-        """Ask the engine for the present pitch, or for none."""
-        self.link.send(RevealPitch(shown))
-
     def action_loudness(self, change_db: float) -> None:
         """Make the reference louder or softer, now and from now on."""
         self.choose(louder(self.settings, change_db))
         self.link.send(SetLoudness(self.settings.loudness_db))
 
-    def action_sound(self) -> None:
-        """Open the sound page."""
-        from intonation.app.screens.sound import SoundPage
+    def action_open(self, name: str) -> None:
+        """Open the page of this name."""
+        OPENERS[name](self)
 
-        self.push_screen(SoundPage())
-
-    def action_exercises(self) -> None:
-        """Open the exercises."""
-        self.show_exercises()
-
-    def action_ear(self) -> None:
-        """Open the drills for the ear."""
-        from intonation.app.screens.ear import EarPage
-
-        self.push_screen(EarPage())
-
-    def action_habits(self) -> None:
-        """Open the player's habits."""
-        from intonation.app.screens.habits import HabitsPage
-
-        self.push_screen(HabitsPage(self.surroundings.habits))
-
-    def action_set_up(self) -> None:
-        """Open the set-up."""
-        from intonation.app.screens.first_run import FirstRunPage
-
-        self.push_screen(FirstRunPage())
-
-    def action_today(self) -> None:
-        """Open today's practice."""
-        from intonation.app.screens.today import TodayPage
-
-        self.push_screen(TodayPage())
-
-    def action_contents(self) -> None:
-        """Open the list of all pages."""
-        from intonation.app.screens.contents import ContentsPage
-
-        self.push_screen(ContentsPage())
-
-    def action_temperaments(self) -> None:
-        """Open the table of temperaments."""
-        from intonation.app.screens.temperaments import TemperamentsPage
-
-        self.push_screen(TemperamentsPage())
-
-    def action_fingerings(self) -> None:
-        """Open the fingering chart."""
-        from intonation.app.screens.fingerings import FingeringsPage
-
-        self.push_screen(FingeringsPage())
-
-    def action_check(self) -> None:
-        """Open the instrument check."""
+    def open_check(self) -> None:
+        """Open the instrument check, which needs a record to keep its tones in."""
         from intonation.app.check_desk import CheckDesk
 
         if self.surroundings.checks is None:
@@ -329,25 +213,6 @@ class IntonationApp(App[int]):
         if self._desk is None:
             self._desk = CheckDesk(self, self.surroundings.checks())
         self._desk.open()
-
-    def action_workshop(self) -> None:
-        """Open the workshop."""
-        from intonation.app.screens.workshop import WorkshopPage
-
-        self.push_screen(WorkshopPage(self.surroundings.workbench))
-
-    def action_traces(self) -> None:
-        """Open the page on which the latest takes are looked back at."""
-        from intonation.app.screens.traces import TracesPage
-
-        self.push_screen(TracesPage(self.surroundings.traces, player=self.settings.player))
-
-    def action_players(self) -> None:
-        """Open the list of players."""
-        from intonation.app.screens.players import PlayersPage
-
-        opened = self.surroundings.players
-        self.push_screen(PlayersPage(opened() if opened else None))
 
     def action_help(self) -> None:
         """Open the help for this page."""
@@ -396,19 +261,12 @@ class IntonationApp(App[int]):
         event = said.event
         self.sound_state = self.sound_state.after(event)
         self._set_trouble("sound", self.sound_state.trouble)
-        for page in self._pages:
+        for page in self.pages:
             page.hear(event)
+        self.takes.follow(event)
         match event:
-            case TakeEnded():
-                self.attempt("record", self.surroundings.end_take)
-                self._show_summary(event)
-            case MelodyEnded(rounds):
-                self.attempt("record", self.surroundings.end_take)
-                self._show_melody_summary(rounds)
             case StepWanted():
                 self._step()
-            case SoundFault():
-                self._leave_take_that_never_began()
             case EngineClosed():
                 self._sound_is_open = False
 
@@ -418,37 +276,21 @@ class IntonationApp(App[int]):
         self._set_trouble("record", str(answered.error) if answered.error else None)
 
     @property
-    def _pages(self) -> list[Page]:
+    def pages(self) -> list[Page]:
+        """Every page that is open, the topmost last."""
         return [screen for screen in self.screen_stack if isinstance(screen, Page)]
 
     def _step(self) -> None:
         if isinstance(self.screen, Page):
             self.screen.step()
 
-    def _show_summary(self, ended: TakeEnded) -> None:
-        from intonation.app.screens.summary import SummaryPage
-
-        self._back_to_practice()
-        self.push_screen(SummaryPage(self._taken, ended.summary))
-
-    def _show_melody_summary(self, rounds: tuple[MelodyScore, ...]) -> None:
-        from intonation.app.screens.melody_summary import MelodySummaryPage
-
-        self._back_to_practice()
-        if self._plan is not None:
-            self.push_screen(MelodySummaryPage(self._plan, rounds))
-
-    def _leave_take_that_never_began(self) -> None:
-        if any(not page.begun for page in self._pages):
-            self._back_to_practice()
-
-    def _back_to_practice(self) -> None:
+    def leave_pages(self) -> None:
         """Leave every page that lies over the practice page, or over today's plan."""
-        while len(self.screen_stack) > 1 and not self._is_home:
+        while len(self.screen_stack) > 1 and not self.is_home:
             self.pop_screen()
 
     @property
-    def _is_home(self) -> bool:
+    def is_home(self) -> bool:
         """Whether the page on top is one that takes lead back to."""
         return isinstance(self.screen, Page) and self.screen.is_home
 
@@ -456,17 +298,12 @@ class IntonationApp(App[int]):
         self.attempt("settings", lambda: self.surroundings.remember(self._choices()))
 
     def _choices(self) -> RememberedSettings:
-        choices = RememberedSettings(
+        return with_choices(
+            RememberedSettings(theme=self.theme),
             practice=self.settings,
-            microphone=self.sound.microphone,
-            output=self.sound.output,
-            headphones=self.sound.headphones,
-            keyboard=self.sound.keyboard,
-            step_midi=self.sound.step_midi,
-            theme=self.theme,
+            sound=self.sound,
             ear=self._ear_choices,
         )
-        return with_sounds(choices, self.sound.sounds)
 
     def attempt(self, concern: str, do: Callable[[], None]) -> None:
         """Do something, or say in its place on the page why it cannot be done."""
@@ -481,5 +318,5 @@ class IntonationApp(App[int]):
         self._troubles.pop(concern, None)
         if sentence:
             self._troubles[concern] = sentence
-        for page in self._pages:
+        for page in self.pages:
             page.show_troubles(self.troubles)

@@ -62,6 +62,8 @@ def run_app(
     """
     if not plain and not _can_draw():
         raise SetupError(*words.NO_TERMINAL)
+    from intonation.app.choices_remembered import sound_of
+
     troubles: dict[str, str] = {}
     remembered = _remembered(troubles) if remember else None
     store = store or _player_store(troubles)
@@ -69,8 +71,9 @@ def run_app(
     choices = _choices(remembered, practice, troubles)
     surroundings = _surroundings(recorder, store, remember=remember)
     opened = _plain if plain else _drawn
+    chosen = sound_of(choices, asked=sound or SoundSettings())
     try:
-        return opened(surroundings, choices, _sound(sound or SoundSettings(), choices), troubles)
+        return opened(surroundings, choices, chosen, troubles)
     finally:
         _leave(recorder, store)
 
@@ -259,21 +262,6 @@ def _remembered(troubles: dict[str, str]) -> RememberedSettings:
     if read.complaint:
         troubles["settings"] = str(read.complaint)
     return read.settings
-
-
-def _sound(asked: SoundSettings, choices: RememberedSettings) -> SoundSettings:
-    """Return what was asked for, with the remembered devices where none was asked for."""
-    from intonation.app.sounds_remembered import sounds_of
-
-    return replace(
-        asked,
-        microphone=asked.microphone or choices.microphone,
-        output=asked.output or choices.output,
-        headphones=asked.headphones or choices.headphones,
-        keyboard=asked.keyboard or choices.keyboard,
-        step_midi=choices.step_midi,
-        sounds=sounds_of(choices),
-    )
 
 
 def _write(choices: RememberedSettings) -> None:

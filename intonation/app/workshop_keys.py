@@ -103,7 +103,7 @@ WORKSHOP = (
         name="workshop.check",
         keys=("c",),
         shown="C",
-        action="app.check",
+        action="app.open('check')",
         label="Check",
         explanation="The instrument check, and what the last one said of every note.",
     ),

@@ -22,7 +22,7 @@ SETTINGS = PracticeSettings()
 
 
 async def play(stand: Stand, pilot, plan: ExercisePlan = INNSBRUCK) -> None:
-    pilot.app.start_melody(plan)
+    pilot.app.takes.start_melody(plan)
     await settled(pilot)
 
 

@@ -66,7 +66,7 @@ async def import_page(stand: Stand, pilot: Pilot[int]) -> None:
 
 
 async def count_in(stand: Stand, pilot: Pilot[int]) -> None:
-    pilot.app.start_melody(ExercisePlan.of(exercise_named("innsbruck")))
+    pilot.app.takes.start_melody(ExercisePlan.of(exercise_named("innsbruck")))
     await settled(pilot)
 
 

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from intonation.app.choices_remembered import with_choices
 from intonation.app.ear_record import EarRecord, EarSitting, answers_in_memory
 from intonation.app.plain import words
 from intonation.app.plain.inbox import Inbox, Typed
 from intonation.app.practice_choices import louder
 from intonation.app.sound_link import SoundLink
-from intonation.app.sounds_remembered import with_sounds
 from intonation.engine.messages import (
     EngineClosed,
     EngineCommand,
@@ -152,16 +151,10 @@ class PlainStand:
             self._remember()
 
     def _remember(self) -> None:
-        choices = replace(
-            self._remembered,
-            practice=self.settings,
-            ear=self.ear.choices,
-            microphone=self.sound.microphone,
-            output=self.sound.output,
-            headphones=self.sound.headphones,
-            keyboard=self.sound.keyboard,
+        choices = with_choices(
+            self._remembered, practice=self.settings, sound=self.sound, ear=self.ear.choices
         )
-        self.try_to(lambda: self.surroundings.remember(with_sounds(choices, self.sound.sounds)))
+        self.try_to(lambda: self.surroundings.remember(choices))
 
     def _heard(self, event: EngineEvent) -> None:
         """Keep what was scored before it is said. Runs on the engine's own thread."""

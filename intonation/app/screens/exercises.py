@@ -142,7 +142,7 @@ class ExercisesPage(Page):
         if self.plan is None:
             return
         try:
-            self.program.start_melody(self.plan)
+            self.program.takes.start_melody(self.plan)
         except IntonationError as error:
             self.show_troubles((*self.program.troubles, str(error)))
 

@@ -101,7 +101,7 @@ class ImportPage(Page):
             if isinstance(result, ImportedMusic):
                 self._offer(result)
             elif isinstance(result, Exercise):
-                self.program.show_exercises(result)
+                self.program.takes.show_exercises(result)
         elif changed.state is WorkerState.ERROR:
             error = changed.worker.error
             if not isinstance(error, IntonationError):

@@ -84,7 +84,7 @@ class MelodyPage(Page):
 
     def action_end(self) -> None:
         """End the exercise."""
-        self.program.end_take()
+        self.program.takes.end()
 
     def _music(self, phrase: int, ink: str, *, due: int | None = None) -> Content:
         notes = [note for note in self.score.notes if note.phrase == phrase]

@@ -81,11 +81,11 @@ class MelodySummaryPage(Page):
 
     def action_again(self) -> None:
         """Play it again."""
-        self.program.start_melody(self.plan)
+        self.program.takes.start_melody(self.plan)
 
     def action_back(self) -> None:
         """Go back to the exercises."""
-        self.program.show_exercises()
+        self.program.takes.show_exercises()
 
     def _rounds_compared(self) -> list[Content]:
         if len(self.rounds) < 2:

@@ -76,4 +76,4 @@ class PracticePage(ChoosingPage[PracticeSettings]):
 
     def action_start(self) -> None:
         """Start a take."""
-        self.program.start_take()
+        self.program.takes.start()

@@ -66,7 +66,7 @@ class SummaryPage(Page):
 
     def action_again(self) -> None:
         """Play another take with the same choices."""
-        self.program.start_take(self.settings)
+        self.program.takes.start(self.settings)
 
     def action_back(self) -> None:
         """Go back to the choices."""

@@ -85,12 +85,12 @@ class TakePage(Page):
 
     def action_end(self) -> None:
         """End the take."""
-        self.program.end_take()
+        self.program.takes.end()
 
     def action_reveal(self) -> None:
         """Show the pitch while a note sounds, or hide it again."""
         self.state = self.state.with_pitch(revealed=not self.state.revealed)
-        self.program.reveal_pitch(self.state.revealed)
+        self.program.takes.reveal_pitch(self.state.revealed)
         self.print_all()
 
     def print_all(self) -> None:

@@ -182,7 +182,7 @@ class TodayPage(Page):
         match step.choice:
             case NoteNeed(midi=midi):
                 settings = _against_drone(self.program.settings, midi)
-                self.program.start_take(settings, aim=note_aim_in_words(step))
+                self.program.takes.start(settings, aim=note_aim_in_words(step))
             case EarNeed(drill=drill):
                 self._start_ear(drill, step)
             case Exercise():
@@ -193,7 +193,7 @@ class TodayPage(Page):
         once_s = _S_PER_MIN * float(exercise.beats) / plan.tempo
         rounds = min(max(1, round(_S_PER_MIN * step.minutes / once_s)), MOST_ROUNDS)
         try:
-            self.program.start_melody(replace(plan, rounds=rounds))
+            self.program.takes.start_melody(replace(plan, rounds=rounds))
         except IntonationError as error:
             self.show_troubles((*self.program.troubles, str(error)))
 
