@@ -14,6 +14,7 @@ from intonation.app.keys import EVERYWHERE, PRACTICE, SOUND, Key
 from intonation.app.workshop_keys import WORKSHOP
 from intonation.cli.commands import COMMANDS
 from intonation.cli.main import main
+from intonation.exercise.library import library
 
 PAGES: dict[str, tuple[Key, ...]] = {
     "practice": PRACTICE,
@@ -30,6 +31,7 @@ FENCE = re.compile(r"^```.*?^```", re.MULTILINE | re.DOTALL)
 CODE = re.compile(r"`([^`\n]+)`")
 COMMAND_LINE = re.compile(r"(?:^|[\s/])intonation(?:\s|$)(.*)")
 PEDAL = {"Page Down", "Page Up"}
+EXERCISE = re.compile(r"exercise \*([^*]+)\*")
 KEY = re.compile(r"<kbd>(.*?)</kbd>")
 KEY_ON_PAGE = re.compile(r"<kbd>([^<]*)</kbd>,? (?:on|in) the (\w+)(?: page)?\b")
 NAMED_PATH = re.compile(r"(?:intonation|tests|docs|exercises|\.ci)/[\w./*-]+")
@@ -111,6 +113,20 @@ def test_every_key_shown_does_something_on_the_page_that_is_named(document: Path
 
 def shown_on(keys: tuple[Key, ...]) -> set[str]:
     return {key.shown for key in (*keys, *EVERYWHERE)}
+
+
+def test_every_exercise_named_in_the_guides_ships() -> None:
+    text = " ".join(" ".join(page.read_text("utf-8").split()) for page in DOCUMENTS)
+    assert {exercise.title for exercise in library()}.issuperset(EXERCISE.findall(text))
+
+
+@pytest.mark.parametrize("page", ["guides/me-or-the-instrument.md", "limits.md"])
+def test_how_often_a_blame_is_right_is_told_as_it_was_measured(page: str) -> None:
+    method = (ROOT / "docs/how-it-works/diagnosis.md").read_text("utf-8")
+    worlds = [row.split("|") for row in method.splitlines() if re.match(r"\| \w+, A-B", row)]
+    right = sorted(round(100 * float(row[7])) for row in worlds)
+    told = " ".join((ROOT / "docs" / page).read_text("utf-8").split())
+    assert f"{right[0]} to {right[-1]} in a hundred" in told
 
 
 def test_every_command_is_in_the_readme() -> None:
