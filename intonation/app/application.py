@@ -23,20 +23,13 @@ from intonation.app.page_openers import OPENERS
 from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
-from intonation.app.sound_link import SoundLink
-from intonation.app.sound_state import SoundState
+from intonation.app.sound_desk import SoundDesk
 from intonation.app.surroundings import Surroundings
 from intonation.app.take_desk import TakeDesk
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
 from intonation.engine.messages import (
-    EngineClosed,
-    EngineCommand,
     EngineEvent,
     PhraseScored,
-    PlaySound,
-    QuietDrone,
-    SetLoudness,
-    SoundDrone,
     SoundSettings,
     StepWanted,
     ToneHeard,
@@ -48,15 +41,10 @@ from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from intonation.app.check_desk import CheckDesk
     from intonation.app.ear_record import EarSitting
     from intonation.app.own_keys import OwnKeys
     from intonation.app.today_state import TodayState
-    from intonation.synth.soundfont_check import FontReport
-    from intonation.synth.sounds import PlayersFont
 
 
 class IntonationApp(App[int]):
@@ -101,10 +89,7 @@ class IntonationApp(App[int]):
         self.surroundings = surroundings
         self.settings = settings
         self.sound = sound
-        self.sound_state = SoundState()
-        self.link = SoundLink(surroundings.connect, self._heard)
-        self.fonts_measured: dict[PlayersFont, FontReport] = {}
-        self._sound_is_open = False
+        self.sound_desk = SoundDesk(self, self._heard)
         self.takes = TakeDesk(self)
         self._first_time = first_time
         self.today: TodayState | None = None
@@ -130,30 +115,14 @@ class IntonationApp(App[int]):
 
     def on_mount(self) -> None:
         """Start the sound beside the first page, and the set-up where nothing was chosen yet."""
-        self.open_sound()
+        self.sound_desk.open()
         if self._first_time:
             self.action_open("set_up")
-
-    def open_sound(self) -> None:
-        """Start the sound engine with the chosen devices, in the background."""
-        self.sound_state = SoundState()
-        self._sound_is_open = True
-        self.run_worker(
-            lambda: self.link.open(self.sound), thread=True, exclusive=True, exit_on_error=False
-        )
 
     def choose(self, settings: PracticeSettings) -> None:
         """Make other practice settings count, and remember them."""
         self.settings = settings
         self._remember()
-
-    def sound_drone(self) -> None:
-        """Let the drone sound as it is chosen at this moment."""
-        self.command_sound(SoundDrone(self.settings))
-
-    def quiet_drone(self) -> None:
-        """Let the drone that was sounded by `sound_drone` fade."""
-        self.link.send(QuietDrone())
 
     def as_own(self, keys: tuple[Key, ...]) -> tuple[Key, ...]:
         """Return keys as the player has them."""
@@ -178,26 +147,15 @@ class IntonationApp(App[int]):
         self.ear.choices = self._ear_choices = choices
         self._remember()
 
-    def play(self, samples: NDArray[np.float32]) -> None:
-        """Sound prepared samples once, outside a take, at the player's loudness."""
-        self.link.send(SetLoudness(self.settings.loudness_db))
-        self.command_sound(PlaySound(samples))
-
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them."""
         self.sound = sound
         self._remember()
 
-    def command_sound(self, command: EngineCommand) -> None:
-        """Send a command to the engine, which is started first if it has ended."""
-        self.link.send(command)
-        if not self._sound_is_open:
-            self.open_sound()
-
     def action_loudness(self, change_db: float) -> None:
         """Make the reference louder or softer, now and from now on."""
         self.choose(louder(self.settings, change_db))
-        self.link.send(SetLoudness(self.settings.loudness_db))
+        self.sound_desk.set_loudness()
 
     def action_open(self, name: str) -> None:
         """Open the page of this name."""
@@ -259,16 +217,13 @@ class IntonationApp(App[int]):
     def pass_on(self, said: EngineSaid) -> None:
         """Let every open page take in what the engine said."""
         event = said.event
-        self.sound_state = self.sound_state.after(event)
-        self._set_trouble("sound", self.sound_state.trouble)
+        self.sound_desk.follow(event)
+        self._set_trouble("sound", self.sound_desk.state.trouble)
         for page in self.pages:
             page.hear(event)
         self.takes.follow(event)
-        match event:
-            case StepWanted():
-                self._step()
-            case EngineClosed():
-                self._sound_is_open = False
+        if isinstance(event, StepWanted):
+            self._step()
 
     @on(RecordAnswered)
     def show_record(self, answered: RecordAnswered) -> None:

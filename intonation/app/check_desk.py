@@ -59,11 +59,11 @@ class CheckDesk:
         practice = PracticeSettings(
             player=settings.player, instrument=settings.size, a4_hz=settings.a4_hz
         )
-        self._program.command_sound(StartCheck(practice))
+        self._program.sound_desk.command(StartCheck(practice))
 
     def ask(self, asked: AskedTone | None) -> None:
         """Take the next tone as an answer to this; None: take none."""
-        self._program.link.send(AskTone(asked))
+        self._program.sound_desk.link.send(AskTone(asked))
 
     def keep(self, heard: ToneHeard) -> None:
         """Keep a tone before it is shown. Runs on the engine's reading thread.
@@ -83,7 +83,7 @@ class CheckDesk:
     def leave(self, guided: GuidedCheck) -> None:
         """Listen no longer; what the record has refused is tried once more."""
         self._guided = None
-        self._program.link.send(EndTake())
+        self._program.sound_desk.link.send(EndTake())
         self._program.attempt("record", guided.write_rest)
         self.bench.left(guided)
 

@@ -110,7 +110,7 @@ def _drawn(
     try:
         app.run()
     finally:
-        app.link.close()
+        app.sound_desk.link.close()
     return app.return_code or 0
 
 

@@ -57,7 +57,7 @@ class TakeDesk:
         self._taken = replace(settings or chosen, loudness_db=chosen.loudness_db)
         self._begin(self._taken)
         self._program.push_screen(TakePage(self._taken, aim))
-        self._program.command_sound(StartTake(self._taken))
+        self._program.sound_desk.command(StartTake(self._taken))
 
     def start_melody(self, plan: ExercisePlan) -> None:
         """Open the melody page and let the backing sound.
@@ -74,7 +74,7 @@ class TakeDesk:
         self._plan = plan
         self._begin(settings)
         self._program.push_screen(MelodyPage(plan.exercise.title, score))
-        self._program.command_sound(StartMelody(score, settings, plan.rounds))
+        self._program.sound_desk.command(StartMelody(score, settings, plan.rounds))
 
     def show_exercises(self, exercise: Exercise | None = None) -> None:
         """Open the exercises, one of them marked, in place of whatever lies over the choices."""
@@ -90,11 +90,11 @@ class TakeDesk:
 
     def end(self) -> None:
         """Let the drone fade; the summary opens when the engine has summed up."""
-        self._program.link.send(EndTake())
+        self._program.sound_desk.link.send(EndTake())
 
     def reveal_pitch(self, shown: bool) -> None:
         """Ask the engine for the present pitch, or for none."""
-        self._program.link.send(RevealPitch(shown))
+        self._program.sound_desk.link.send(RevealPitch(shown))
 
     def follow(self, event: EngineEvent) -> None:
         """Show what a take came to when the engine says that it is over."""

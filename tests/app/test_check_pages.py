@@ -97,7 +97,7 @@ def answer(pilot: Pilot[int], *, off: int = 0, cents: float = 0.0) -> None:
     asked = page.guided.checking.asked
     assert asked is not None
     tone = played(replace(asked, midi=asked.midi + off), cents)
-    pilot.app.link._heard(ToneHeard(asked.number, tone))
+    pilot.app.sound_desk.link._heard(ToneHeard(asked.number, tone))
 
 
 def page_text(pilot: Pilot[int]) -> str:

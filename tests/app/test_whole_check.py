@@ -63,6 +63,6 @@ async def test_every_tone_that_the_page_asks_for_is_heard_kept_and_judged(tmp_pa
             await until_page(pilot, VerdictPage)
             await settled(pilot)
             assert "Of 1 note" in screen_text(pilot)
-        app.link.close()
+        app.sound_desk.link.close()
         natural, *_ = store.held_notes()
         assert natural.cents == pytest.approx(sum(CASE.parts_cents(74)), abs=4.0)

@@ -71,7 +71,7 @@ async def test_what_the_player_holds_is_scored_kept_and_summed_up(tmp_path: Path
             await until_page(pilot, SummaryPage)
             await pilot.pause()
             page = screen_text(pilot)
-        app.link.close()
+        app.sound_desk.link.close()
         rows = list(store.held_notes())
         assert [row.midi for row in rows] == list(NOTES)
         for row in rows:

@@ -89,7 +89,7 @@ class EarPage(ChoosingPage[EarChoices]):
             self.print_all()
         elif changed.state is WorkerState.SUCCESS and isinstance(made, Example):
             self._print_said(example_in_words(made.trial))
-            self.program.play(made.samples)
+            self.program.sound_desk.play(made.samples)
 
     def print_all(self) -> None:
         """Print the latest results of the chosen drill."""

@@ -64,12 +64,12 @@ class EarSoundPage(Page):
     def sound(self, samples: Samples) -> None:
         """Sound samples at the player's loudness."""
         self.is_sounding, self.was_lost = True, False
-        self.program.play(samples)
+        self.program.sound_desk.play(samples)
 
     def hush(self) -> None:
         """Let what sounds fade."""
         if self.is_sounding:
-            self.program.play(_SILENCE)
+            self.program.sound_desk.play(_SILENCE)
 
     def on_unmount(self) -> None:
         """Leave no sound behind."""

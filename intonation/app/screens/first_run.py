@@ -79,7 +79,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
         elif changed.worker.group == "check" and changed.worker.is_finished:
             self.is_checking = False
             self.findings = _findings(changed.worker.result)
-            self.program.open_sound()
+            self.program.sound_desk.open()
             self.print_all()
 
     def hear(self, event: EngineEvent) -> None:
@@ -135,7 +135,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
         if self.part != words.CHECK or self.is_checking or not self._has_microphone:
             return
         self.is_checking, self.findings = True, None
-        sound, link = self.program.sound, self.program.link
+        sound, link = self.program.sound, self.program.sound_desk.link
         self.run_worker(
             lambda: _checked(sound, link), thread=True, exit_on_error=False, group="check"
         )
@@ -163,7 +163,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
         """Let the sound engine take other devices, if others were chosen."""
         if self.program.sound != self.sound_at_opening:
             self.sound_at_opening = self.program.sound
-            self.program.open_sound()
+            self.program.sound_desk.open()
 
     def _offer(self) -> None:
         """Show the choices of this page."""
@@ -200,7 +200,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
             return sentences([words.NO_MICROPHONE_NEEDED], width=width)
         if self.is_checking:
             return sentences([words.CHECKING], width=width)
-        lines = sound_now_lines(self.program.sound_state, width=width)
+        lines = sound_now_lines(self.program.sound_desk.state, width=width)
         if self.findings is None:
             return [*lines, Content(""), *sentences([words.CHECK_CAUTION], width=width, ink=SOFT)]
         return [*found_lines(self.findings, width=width), Content(""), *lines]

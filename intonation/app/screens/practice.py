@@ -40,7 +40,7 @@ class PracticePage(ChoosingPage[PracticeSettings]):
         """Make other settings count and remember them; a drone that sounds follows at once."""
         self.program.choose(settings)
         if self.heard:
-            self.program.sound_drone()
+            self.program.sound_desk.sound_drone()
 
     def body(self) -> ComposeResult:
         """Add what a take is like, and the caution for long tones."""
@@ -65,9 +65,9 @@ class PracticePage(ChoosingPage[PracticeSettings]):
     def _hear(self, heard: bool) -> None:
         self.heard = heard
         if heard:
-            self.program.sound_drone()
+            self.program.sound_desk.sound_drone()
         else:
-            self.program.quiet_drone()
+            self.program.sound_desk.quiet_drone()
         self.print_all()
 
     def step(self) -> None:

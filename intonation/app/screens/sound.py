@@ -125,7 +125,7 @@ class SoundPage(ChoosingPage[SoundSettings]):
         if font is None:
             self.font = NO_FONT
         else:
-            report = self.program.fonts_measured.get(font)
+            report = self.program.sound_desk.fonts_measured.get(font)
             self.font = FontKnown(presets=presets_of(font.path), report=report)
         self._offer()
 
@@ -176,7 +176,7 @@ class SoundPage(ChoosingPage[SoundSettings]):
 
     def _take_report(self, report: FontReport | None) -> None:
         if report is not None:
-            self.program.fonts_measured[report.font] = report
+            self.program.sound_desk.fonts_measured[report.font] = report
 
     def _refuse(self, error: BaseException | None) -> None:
         if isinstance(error, LeftAlone):
@@ -200,10 +200,10 @@ class SoundPage(ChoosingPage[SoundSettings]):
             self._stop_measuring()
             return
         if self.program.sound != self.settings_at_opening:
-            self.program.open_sound()
+            self.program.sound_desk.open()
         self.dismiss()
 
     def print_all(self) -> None:
         """Print the state of the sound."""
-        report = sound_report(self.program.sound_state, trouble=self.found.trouble)
+        report = sound_report(self.program.sound_desk.state, trouble=self.found.trouble)
         self.query_one("#sound-report", Static).update(report)
