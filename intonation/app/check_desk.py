@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from intonation.app.check_choices import CheckChoices
@@ -43,6 +44,12 @@ class CheckDesk:
         """Open the choices before a check."""
         choices = CheckChoices(practice=self._program.settings)
         self._program.push_screen(CheckPage(self, choices))
+
+    def remember_room(self, temperature_c: float | None) -> None:
+        """Keep the room's temperature, as the practice page does."""
+        if temperature_c != self._program.settings.temperature_c:
+            settings = replace(self._program.settings, temperature_c=temperature_c)
+            self._program.choose(settings)
 
     def seed(self) -> int:
         """Return a seed for an order of notes that nobody foresees."""

@@ -175,6 +175,17 @@ async def test_another_player_on_an_instrument_with_a_name_of_its_own_is_kept_ap
         assert "heron" in page_text(pilot)
 
 
+async def test_the_room_typed_before_a_check_is_remembered_for_practice(stand: CheckStand) -> None:
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("c", *["down"] * 6, "enter", *"17", "enter")
+        await settled(pilot)
+        assert stand.stand.remembered[-1].practice.temperature_c == 17.0
+        await pilot.press("escape")
+        await settled(pilot)
+        assert "17 °C" in page_text(pilot)
+
+
 async def test_nothing_on_the_page_moves_while_a_note_sounds(stand: CheckStand) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await begun(pilot)

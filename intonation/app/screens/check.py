@@ -58,6 +58,7 @@ class CheckPage(ChoosingPage[CheckChoices]):
     def change_to(self, settings: CheckChoices) -> None:
         """Make other choices count."""
         self.chosen = settings
+        self.desk.remember_room(settings.practice.temperature_c)
         self._look_again()
 
     def body(self) -> ComposeResult:
