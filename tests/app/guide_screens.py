@@ -1,15 +1,17 @@
-"""Draws the screens and key tables of the documents with the program itself.
+"""Draws screens, key tables and printed lines of the documents with the program itself.
 
 ``python -m tests.app.guide_screens`` writes them anew after a change of the interface.
 """
 
 import asyncio
+import io
 import os
 import re
 import time
 from collections.abc import Awaitable, Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, redirect_stdout
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from textual.pilot import Pilot
 
@@ -26,6 +28,7 @@ from intonation.app import (
 )
 from intonation.app.application import IntonationApp
 from intonation.app.keys import Key
+from intonation.cli.main import main
 from intonation.practice.settings import PracticeSettings
 from tests.app import (
     readme_pictures,
@@ -41,6 +44,7 @@ from tests.app import (
 from tests.app.conftest import Stand, play_take, screen_text
 from tests.app.test_check_pages import CheckStand
 from tests.support.known_bench import known_bench
+from tests.support.two_instruments import keep_two_instruments
 
 Go = Callable[[Pilot[int]], Awaitable[None]]
 PAGES = (
@@ -64,7 +68,8 @@ KEY_TABLES = (
 )
 DOCUMENTS = sorted((Path(__file__).parents[2] / "docs").glob("**/*.md"))
 DRAWN = re.compile(
-    r"<!-- (?P<what>screen|keys): (?P<name>\w+) -->\n(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
+    r"<!-- (?P<what>screen|keys|printed): (?P<name>\w+) -->\n"
+    r"(?:\n(?:```text\n.*?\n```|\|.*?)\n(?=\n|\Z))?",
     re.DOTALL,
 )
 
@@ -85,6 +90,9 @@ async def leaking_take(stand: Stand, pilot: Pilot[int]) -> None:
 DRAWN_HERE = {"one_habit": one_habit, "leaking_take": leaking_take}
 
 
+PRINTED = {"consort": ("consort", "plum alto:alto", "tenor")}
+
+
 async def with_drawings(text: str) -> str:
     """Return a guide with every screen and key table as the program has it now."""
     drawings = [await _drawing(found["what"], found["name"]) for found in DRAWN.finditer(text)]
@@ -97,6 +105,8 @@ async def with_drawings(text: str) -> str:
 async def _drawing(what: str, name: str) -> str:
     if what == "keys":
         return _key_rows(name)
+    if what == "printed":
+        return _lines(PRINTED[name])
     with _in_utc():
         return await _screen(name)
 
@@ -136,6 +146,16 @@ def _way_to(name: str) -> tuple[IntonationApp, Go]:
         getattr(home, name) for home in PAGES if hasattr(home, name)
     )
     return stand.app(PracticeSettings(player="wren")), test_pictures.opening(stand, page)
+
+
+def _lines(typed: tuple[str, ...]) -> str:
+    """Return what a command prints about a record of two instruments."""
+    said = io.StringIO()
+    with TemporaryDirectory() as folder, redirect_stdout(said):
+        record = Path(folder) / "practice.sqlite"
+        keep_two_instruments(record)
+        main([*typed, "--record", str(record)])
+    return f"```text\n{said.getvalue()}```"
 
 
 def _key_table(name: str) -> tuple[Key, ...]:
