@@ -79,6 +79,14 @@ EXERCISES = (
         explanation="Tune the chords: pure, pure with adapting roots, or by the temperament.",
     ),
     Key(
+        name="exercises.count_in",
+        keys=("n",),
+        shown="N",
+        action="count_in",
+        label="Count-in",
+        explanation="Count no bar before the first note, one, two, or as it is written.",
+    ),
+    Key(
         name="exercises.import",
         keys=("i",),
         shown="I",

@@ -14,6 +14,8 @@ from intonation.practice.interpreting import interpretation_of
 from intonation.practice.settings import PracticeSettings
 
 MOST_ROUNDS = 4
+COUNT_INS: tuple[int | None, ...] = (None, 0, 1, 2)
+"""Bars that can be counted before the first note; None is as the exercise is written."""
 HARMONIES: tuple[ChordTuning | None, ...] = (None, "pure", "adapting", "tempered")
 
 
@@ -35,6 +37,8 @@ class ExercisePlan:
         Whether the player's part sounds too.
     harmony
         How chords sound; None as the player's tuning has it.
+    count_in_bars
+        How many bars are counted before the first note; None as it is written.
     """
 
     exercise: Exercise
@@ -43,17 +47,30 @@ class ExercisePlan:
     rounds: int = 1
     with_melody: bool = False
     harmony: ChordTuning | None = None
+    count_in_bars: int | None = None
 
     @classmethod
     def of(cls, exercise: Exercise, *, like: "ExercisePlan | None" = None) -> "ExercisePlan":
         """Return the exercise as it is written: all of it, once, at its own tempo.
 
-        Melody and chords sound as in another plan, if one is given.
+        Melody, chords and count-in are as in another plan, if one is given.
         """
         plan = cls(exercise=exercise, tempo=exercise.tempo)
         if like is None:
             return plan
-        return replace(plan, with_melody=like.with_melody, harmony=like.harmony)
+        return replace(
+            plan,
+            with_melody=like.with_melody,
+            harmony=like.harmony,
+            count_in_bars=like.count_in_bars,
+        )
+
+    @property
+    def count_in(self) -> int:
+        """Beats that are counted before the first note."""
+        if self.count_in_bars is None:
+            return self.exercise.count_in
+        return self.count_in_bars * self.exercise.beats_in_bar
 
     def faster(self, beats: float) -> "ExercisePlan":
         """Return the plan so many beats a minute faster (negative: slower)."""
@@ -76,6 +93,10 @@ class ExercisePlan:
         """Return the plan with its chords tuned in the next way, and after the last as chosen."""
         return replace(self, harmony=neighbour(HARMONIES, self.harmony, 1))
 
+    def with_next_count_in(self) -> "ExercisePlan":
+        """Return the plan with no bar counted before the first note, one, two, or as written."""
+        return replace(self, count_in_bars=neighbour(COUNT_INS, self.count_in_bars, 1))
+
     def score(self, settings: PracticeSettings, *, seed: int) -> Score:
         """Return the exercise ready to sound on the player's instrument in the player's tuning.
 
@@ -88,4 +109,5 @@ class ExercisePlan:
         how = interpretation_of(
             settings, tempo=self.tempo, with_melody=self.with_melody, harmony=self.harmony
         )
-        return realise(one or self.exercise, how, rng=np.random.default_rng(seed))
+        counted = replace(one or self.exercise, count_in=self.count_in)
+        return realise(counted, how, rng=np.random.default_rng(seed))

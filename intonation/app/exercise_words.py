@@ -4,7 +4,7 @@ from pathlib import Path
 
 from intonation.pitch.chords import ChordTuning
 
-OWN, IMPORT, CHORDS = "Your own", "Import", "Chords"
+OWN, IMPORT, CHORDS, COUNT_IN = "Your own", "Import", "Chords", "Count-in"
 ABOUT_IMPORT = (
     "Type the path of a Standard MIDI File or of MusicXML, then choose the part that you play. "
     "Chords come from the file's chord symbols, or from all its parts together."
@@ -26,6 +26,12 @@ def chords(harmony: ChordTuning | None, *, is_pure: bool) -> str:
         "adapting": "pure, and the roots adapt",
         "tempered": "by the temperament",
     }[harmony]
+
+
+def count_in(beats: int, *, is_written: bool) -> str:
+    """Return how many beats are counted before the first note."""
+    counted = {0: "none", 1: "1 beat"}.get(beats, f"{beats} beats")
+    return f"{counted}, as written" if is_written else counted
 
 
 def part(number: int, name: str, notes: int, lowest: str, highest: str) -> str:

@@ -65,6 +65,25 @@ async def test_chords_are_tuned_as_chosen_and_stay_so_for_the_next_exercise(stan
         assert "chord" in origins
 
 
+async def test_bars_are_counted_in_as_chosen_also_before_the_next_exercise(stand: Stand) -> None:
+    async with stand.opened(size=(120, 40)) as pilot:
+        await pilot.press("e")
+        await settled(pilot)
+        assert "4 beats, as written" in screen_text(pilot)
+        await pilot.press("n", "n", "n", "down")
+        await settled(pilot)
+        assert "8 beats" in screen_text(pilot)
+        await pilot.press("space")
+        await settled(pilot)
+        (command,) = stand.engine.commands
+        assert command.score.count_in_s == pytest.approx(8 * 60.0 / command.score.tempo)
+
+
+def test_without_a_count_in_the_first_note_comes_at_once() -> None:
+    assert INNSBRUCK.with_next_count_in().score(SETTINGS, seed=1).notes[0].start_s == 0.0
+    assert INNSBRUCK.score(SETTINGS, seed=1).notes[0].start_s > 0.0
+
+
 def test_pure_chords_adapting_chords_and_tempered_ones_sound_differently() -> None:
     tempered = PracticeSettings(temperament="vallotti")
     plan, sounding = INNSBRUCK, []

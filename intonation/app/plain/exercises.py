@@ -3,6 +3,7 @@
 import random
 from dataclasses import replace
 
+from intonation.app import exercise_words
 from intonation.app import words as app_words
 from intonation.app.exercise_plan import MOST_ROUNDS, ExercisePlan
 from intonation.app.plain import words
@@ -68,7 +69,12 @@ def _say_plan(stand: PlainStand, plan: ExercisePlan) -> None:
         f"{app_words.PHRASES}: {app_words.phrases(plan.phrase, len(plan.exercise.phrases))}.",
         f"{app_words.ROUNDS}: {app_words.rounds(plan.rounds)}.",
         f"{app_words.MELODY}: {app_words.sounds_too(plan.with_melody)}.",
+        f"{exercise_words.COUNT_IN}: {_count_in(plan)}.",
     )
+
+
+def _count_in(plan: ExercisePlan) -> str:
+    return exercise_words.count_in(plan.count_in, is_written=plan.count_in_bars is None)
 
 
 def _changed(plan: ExercisePlan, typed: str) -> ExercisePlan | None:
@@ -84,8 +90,8 @@ def _changed(plan: ExercisePlan, typed: str) -> ExercisePlan | None:
             return replace(plan, phrase=value - 1)
         case "r" if value and value <= MOST_ROUNDS:
             return replace(plan, rounds=value)
-        case "m" if not number:
-            return plan.with_other_melody()
+        case "m" | "n" if not number:
+            return plan.with_other_melody() if letter == "m" else plan.with_next_count_in()
     return None
 
 

@@ -19,7 +19,8 @@ CHOOSE = (
 EXERCISES = "Type a number to choose one. Enter goes back."
 EXERCISE_KEYS = (
     "s: start. t and a number: tempo. p and a number: only that phrase; p: all. "
-    "r and a number: rounds. m: your part sounds too, or not. Enter goes back."
+    "r and a number: rounds. m: your part sounds too, or not. n: bars of count-in. "
+    "Enter goes back."
 )
 EAR = "Enter starts the drill. h: hear an example. c: choose drill, interval, length. b: back."
 DRILL_KEYS = "Type the number of your answer. e ends the block."

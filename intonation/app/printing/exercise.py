@@ -32,6 +32,7 @@ def exercise_description(
     exercise = plan.exercise
     listen = beside([], exercise.listen, indent=0, width=width, ink=TEXT)
     chords = exercise_words.chords(plan.harmony, is_pure=settings.temperament == PURE)
+    counted = exercise_words.count_in(plan.count_in, is_written=plan.count_in_bars is None)
     facts = [
         ("", words.COMPASS, _compass(plan, settings)),
         ("←→", words.TEMPO, words.tempo(plan.tempo)),
@@ -39,6 +40,7 @@ def exercise_description(
         ("R", words.ROUNDS, words.rounds(plan.rounds)),
         ("M", words.MELODY, words.sounds_too(plan.with_melody)),
         ("C", exercise_words.CHORDS, chords),
+        ("N", exercise_words.COUNT_IN, counted),
     ]
     if exercise.provenance:
         facts.append(("", words.MUSIC_BY, exercise.provenance))

@@ -127,6 +127,10 @@ class ExercisesPage(Page):
         """Tune the chords in the next way."""
         self._change(self.plan and self.plan.with_next_harmony())
 
+    def action_count_in(self) -> None:
+        """Count more or fewer bars before the first note."""
+        self._change(self.plan and self.plan.with_next_count_in())
+
     def action_import_music(self) -> None:
         """Make an exercise of the player's own music."""
         from intonation.app.screens.import_music import ImportPage
