@@ -12,6 +12,8 @@ LEAVE_ALONE = (
     "Never alter a historical or valuable instrument. Work may end the warranty: ask the maker "
     "first. Voicing, windway and block are the maker's alone."
 )
+FIRST_CAUTIONS = (BEFORE_ANY_WORK, LEAVE_ALONE)
+"""These stand before any figures, whatever the work is."""
 IN_DOUBT = "In doubt ask a qualified maker, and follow local rules for tools."
 NEAR_THE_MOUTH = "Near the mouth use nothing but clean, food-safe material."
 IRREVERSIBLE = (

@@ -11,7 +11,7 @@ from intonation.app.printing.wrapping import beside
 from intonation.report.prediction_chart import prediction_lines
 from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
-from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
+from intonation.words.work_cautions import FIRST_CAUTIONS, cautions_for
 from intonation.words.workshop import (
     kept_or_cut,
     model_in_words,
@@ -83,13 +83,19 @@ def prediction(work: PlannedWork, *, width: int) -> Content:
         [
             wrapped(told, width=width, ink=STRONG),
             *([wrapped([side_effects], width=width)] if side_effects else []),
+            wrapped(FIRST_CAUTIONS, width=width),
             wrapped([workshop_words.CAUTIONS_BENEATH], width=width, ink=SOFT),
             Content(""),
             Content.styled("\n".join(prediction_lines(work, chart_width=chart)), TEXT),
             Content(""),
-            wrapped((BEFORE_ANY_WORK, *cautions_for(work.alterations)), width=width, ink=SOFT),
+            wrapped(_other_cautions(work), width=width, ink=SOFT),
         ]
     )
+
+
+def _other_cautions(work: PlannedWork) -> list[str]:
+    """Return the cautions that do not stand at the head of the page."""
+    return [each for each in cautions_for(work.alterations) if each not in FIRST_CAUTIONS]
 
 
 def trials(known: Sequence[Trial], *, marked: int, width: int) -> Content:
