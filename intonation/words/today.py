@@ -8,7 +8,7 @@ from intonation.pitch.notes import note_name
 from intonation.words.numbers import cents_word, sharp_or_flat
 
 NOTHING_KNOWN = (
-    "Nothing is on record yet, so the plan begins with the notes that are easiest to hold. From "
+    "Too little is on record yet, so the plan begins with the notes that are easiest to hold. From "
     "tomorrow on it is made of what you played."
 )
 

@@ -174,7 +174,7 @@ async def test_on_an_empty_record_there_is_a_plan_too(stand: Stand) -> None:
     async with app_with(stand, Store(None)).run_test(size=(120, 40)) as pilot:
         await press(pilot, "y")
         assert "Too little is known of it yet" in words_on(pilot)
-        assert "Nothing is on record yet" in words_on(pilot)
+        assert "Too little is on record yet" in words_on(pilot)
 
 
 async def test_without_a_record_there_is_a_plan_too(stand: Stand) -> None:

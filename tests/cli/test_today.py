@@ -64,7 +64,7 @@ def test_json_has_every_step_and_its_minutes(
 def test_on_an_empty_record_there_is_a_plan_and_nothing_is_written(
     home: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert "Nothing is on record yet" in printed(capsys, "--minutes", "10")
+    assert "Too little is on record yet" in printed(capsys, "--minutes", "10")
     assert not list(home.iterdir())
 
 
