@@ -4,6 +4,7 @@ import math
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from statistics import fmean, median
 
 from intonation.tracking.coarse import CoarseFrame
@@ -13,6 +14,7 @@ _QUIETEST_DB = -85.0
 _FRAMES_TO_BEGIN = 8
 _SPREAD_CENTS = 40.0
 _LEAP_CENTS, _LEAP_FRAMES = 60.0, 3
+_FAST_CENTS, _SETTLED_CENTS, _SETTLED_FRAMES, _AWAY_FRAMES = 20.0, 15.0, 13, 30
 _FALL_DB = 18.0
 _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH, _DIP_BEFORE = 9.0, 5, 25
@@ -150,15 +152,22 @@ class Segmentation:
             not _is_tonal(f, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
             for f in self._away
         )
-        has_leapt = self._has_leapt()
+        has_leapt = self._has_leapt(note)
         if (not sounds and silent >= _SILENT_FRAMES) or has_leapt:
             lowest_db = min(f.harmonic_db for f in self._away)
             return self._end(note, self._away, lowest_db=lowest_db, joined=has_leapt and not silent)
         return []
 
-    def _has_leapt(self) -> bool:
+    def _has_leapt(self, note: deque[CoarseFrame]) -> bool:
+        """Whether the pitch has gone to stay; a wide vibrato goes as far, but slowly, and turns."""
         there = self._away[-_LEAP_FRAMES:]
-        return len(there) == _LEAP_FRAMES and _spread_cents(there) < _SPREAD_CENTS
+        if len(there) < _LEAP_FRAMES or _spread_cents(there) > _SPREAD_CENTS:
+            return False
+        way = [*list(note)[-_LEAP_FRAMES:], *self._away]
+        fastest = max(_cents_apart(a.f0_hz, b.f0_hz) for a, b in pairwise(way))
+        settled = self._away[-_SETTLED_FRAMES:]
+        has_settled = len(settled) == _SETTLED_FRAMES and _spread_cents(settled) < _SETTLED_CENTS
+        return fastest > _FAST_CENTS or has_settled or len(self._away) >= _AWAY_FRAMES
 
     def _cut_at_dip(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
         """End the note where its level dipped and came back within a few hops: it was tongued."""

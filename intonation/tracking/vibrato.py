@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 Real = NDArray[np.float64]
 
-SLOWEST_HZ, FASTEST_HZ = 3.0, 9.0
+SLOWEST_HZ, FASTEST_HZ = 2.0, 9.0
 _LEAST_CYCLES = 2.5
 _LEAST_CENTS = 2.5
 _LEAST_SHARE = 0.6

@@ -255,6 +255,16 @@ def test_a_slow_wide_wobble_is_one_note(rate_hz: float) -> None:
     assert (errors.missed, errors.false) == (0, 0)
 
 
+@pytest.mark.parametrize(("rate_hz", "extent_cents"), [(3.0, 40.0), (4.0, 60.0), (5.0, 60.0)])
+def test_a_vibrato_as_wide_as_a_beginner_plays_it_is_one_note(
+    rate_hz: float, extent_cents: float
+) -> None:
+    tone = PlayedTone(f0_hz=600.0, duration_s=2.0, vibrato_hz=rate_hz, vibrato_cents=extent_cents)
+    notes = track(melody([tone] * 2, 15).samples, 48_000.0).notes
+    assert [note.vibrato_hz for note in notes] == pytest.approx([rate_hz] * 2, abs=0.1)
+    assert [note.vibrato_cents for note in notes] == pytest.approx([extent_cents] * 2, rel=0.1)
+
+
 def test_a_glide_is_one_note() -> None:
     recording = slurred(
         [600.0, 600.0 * 2 ** (45 / 1200)],
