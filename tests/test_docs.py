@@ -10,7 +10,9 @@ import pytest
 from intonation.app.check_keys import CHECK
 from intonation.app.exercise_keys import EXERCISES, TEMPERAMENTS
 from intonation.app.key_table import PAGE_KEYS
-from intonation.app.keys import EVERYWHERE, PRACTICE, SOUND, Key
+from intonation.app.keys import EVERYWHERE, Key
+from intonation.app.practice_keys import PRACTICE
+from intonation.app.sound_keys import SOUND
 from intonation.app.workshop_keys import WORKSHOP
 from intonation.cli.commands import COMMANDS
 from intonation.cli.main import main

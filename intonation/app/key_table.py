@@ -6,8 +6,11 @@ from intonation.app.ear_keys import DRILL, EAR, RESULT, TUNING
 from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
 from intonation.app.first_run_keys import SET_UP
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
-from intonation.app.keys import EVERYWHERE, HELP, PRACTICE, SOUND, SUMMARY, TAKE, Key
+from intonation.app.keys import EVERYWHERE, HELP, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
+from intonation.app.practice_keys import PRACTICE
+from intonation.app.sound_keys import SOUND
+from intonation.app.take_keys import SUMMARY, TAKE
 from intonation.app.today_keys import TODAY
 from intonation.app.trace_keys import TRACES
 from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP

@@ -13,7 +13,8 @@ from textual.widgets import Static
 
 from intonation.app import words
 from intonation.app.contents_keys import CONTENTS
-from intonation.app.keys import EVERYWHERE, PRACTICE, Key, bindings
+from intonation.app.keys import EVERYWHERE, Key, bindings
+from intonation.app.practice_keys import PRACTICE
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.app.screens.page import Page

@@ -12,10 +12,11 @@ from textual.widgets import Label, Static
 
 from intonation.app import words
 from intonation.app.exercise_plan import ExercisePlan
-from intonation.app.keys import EVERYWHERE, SUMMARY, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.music import played_music
 from intonation.app.screens.page import Page
+from intonation.app.take_keys import SUMMARY
 from intonation.assessment.melody import MelodyScore
 from intonation.words.melody import NOTHING_PLAYED, melody_lines
 

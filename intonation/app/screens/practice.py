@@ -10,8 +10,9 @@ from textual.widgets import Static
 
 from intonation.app import words
 from intonation.app.choices import Choice
-from intonation.app.keys import EVERYWHERE, PRACTICE, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.practice_keys import PRACTICE
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LONG_TONES

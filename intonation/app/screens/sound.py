@@ -14,11 +14,12 @@ from textual.worker import Worker, WorkerState, get_current_worker
 from intonation.app import words
 from intonation.app.choices import Choice
 from intonation.app.devices_found import DevicesFound, search_devices
-from intonation.app.keys import EVERYWHERE, SOUND, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.sound_report import sound_report
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.app.screens.working import HowFar, LeftAlone
 from intonation.app.sound_choices import sound_choices
+from intonation.app.sound_keys import SOUND
 from intonation.app.sounds_choices import NO_FONT, FontKnown, presets_of
 from intonation.engine.messages import (
     EngineClosed,

@@ -11,10 +11,11 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import words
-from intonation.app.keys import EVERYWHERE, SUMMARY, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.tables import summary_axis, summary_heading, summary_rows
 from intonation.app.screens.page import Page
+from intonation.app.take_keys import SUMMARY
 from intonation.assessment.leaks import leak_suspected
 from intonation.assessment.summary import TakeSummary
 from intonation.instruments.library import instrument_named

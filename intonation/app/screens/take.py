@@ -10,13 +10,14 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import words
-from intonation.app.keys import EVERYWHERE, TAKE, bindings
+from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.card import card
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.reading import reading
 from intonation.app.printing.suggestions import suggestions
 from intonation.app.printing.tables import notes_in_order
 from intonation.app.screens.page import Page
+from intonation.app.take_keys import TAKE
 from intonation.app.take_state import TakeState
 from intonation.engine.messages import EngineEvent
 from intonation.practice.events import NoteScored

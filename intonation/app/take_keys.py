@@ -1,0 +1,97 @@
+"""The keys of a take and of its summary."""
+
+from intonation.app.keys import Key
+
+TAKE = (
+    Key(
+        name="take.end",
+        keys=("space", "pagedown", "escape"),
+        shown="Space",
+        action="end",
+        label="End",
+        explanation="End the take and see every note of it. A page-turn pedal does the same.",
+        in_key_line=True,
+    ),
+    Key(
+        name="take.reveal",
+        keys=("r", "pageup"),
+        shown="R",
+        action="reveal",
+        label="Show pitch",
+        explanation="Show the pitch while a note sounds, or hide it again. Hidden trains the ear.",
+        in_key_line=True,
+    ),
+    Key(
+        name="take.softer",
+        keys=("minus", "left", "down"),
+        shown="−",
+        action="app.loudness(-3)",
+        label="Softer",
+        explanation="Make the drone softer by 3 dB.",
+    ),
+    Key(
+        name="take.louder",
+        keys=("plus", "equals_sign", "right", "up"),
+        shown="+",
+        action="app.loudness(3)",
+        label="Loudness",
+        explanation="Make the drone louder by 3 dB.",
+        in_key_line=True,
+        shown_with_pair="−+",
+    ),
+)
+
+SUMMARY = (
+    Key(
+        name="summary.up",
+        keys=("up",),
+        shown="↑",
+        action="scroll(-1)",
+        label="Up",
+        explanation="Go up a long list.",
+    ),
+    Key(
+        name="summary.down",
+        keys=("down",),
+        shown="↓",
+        action="scroll(1)",
+        label="Down",
+        explanation="Go down a long list.",
+    ),
+    Key(
+        name="summary.again",
+        keys=("space", "pagedown"),
+        shown="Space",
+        action="again",
+        label="Play again",
+        explanation="Start another take with the same choices.",
+        in_key_line=True,
+    ),
+    Key(
+        name="summary.back",
+        keys=("escape", "b", "pageup"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back to where the take was chosen.",
+        in_key_line=True,
+    ),
+    Key(
+        name="summary.traces",
+        keys=("v",),
+        shown="V",
+        action="app.open('traces')",
+        label="Look back",
+        explanation="Each held note of the take over time, with the breath beneath.",
+        in_key_line=True,
+    ),
+    Key(
+        name="summary.workshop",
+        keys=("w",),
+        shown="W",
+        action="app.open('workshop')",
+        label="Workshop",
+        explanation="What is wrong with the instrument, what to try, and what a trial did.",
+        in_key_line=True,
+    ),
+)
