@@ -3,7 +3,7 @@
 from dataclasses import replace
 from pathlib import Path
 
-from intonation.app import sounds_words, words
+from intonation.app import device_words, sounds_words
 from intonation.app.choices import Choice, neighbour
 from intonation.app.devices_found import DevicesFound
 from intonation.app.sounds_choices import NO_FONT, FontKnown, sounds_choices
@@ -11,7 +11,7 @@ from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
 from intonation.pitch.notes import midi_of_note
 
-_MICROPHONE, _RECORDING, _SIMULATED = words.SOURCES
+_MICROPHONE, _RECORDING, _SIMULATED = device_words.SOURCES
 
 
 def _source(sound: SoundSettings) -> str:
@@ -37,7 +37,7 @@ def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
         return replace(sound, recording=None, simulated=True)
     path = Path(wanted).expanduser()
     if not path.is_file():
-        raise SoundFileError(*words.no_such_recording(wanted))
+        raise SoundFileError(*device_words.no_such_recording(wanted))
     return replace(sound, recording=path, simulated=False)
 
 
@@ -66,15 +66,15 @@ def sound_choices(
             name="source",
             label="Listen to",
             shown=_source_shown,
-            explained=lambda sound: words.SOURCE_EXPLAINED[_source(sound)],
+            explained=lambda sound: device_words.SOURCE_EXPLAINED[_source(sound)],
             stepped=_source_stepped,
             entered=_source_entered,
         ),
         Choice(
             name="microphone",
             label="Microphone",
-            shown=lambda sound: sound.microphone or words.SYSTEM_CHOICE,
-            explained=lambda _: words.devices_found(microphones),
+            shown=lambda sound: sound.microphone or device_words.SYSTEM_CHOICE,
+            explained=lambda _: device_words.devices_found(microphones),
             stepped=lambda sound, steps: replace(
                 sound, microphone=neighbour((None, *microphones), sound.microphone, steps)
             ),
@@ -82,8 +82,8 @@ def sound_choices(
         Choice(
             name="output",
             label="Output",
-            shown=lambda sound: sound.output or words.SYSTEM_CHOICE,
-            explained=lambda _: words.devices_found(outputs),
+            shown=lambda sound: sound.output or device_words.SYSTEM_CHOICE,
+            explained=lambda _: device_words.devices_found(outputs),
             stepped=lambda sound, steps: replace(
                 sound, output=neighbour((None, *outputs), sound.output, steps)
             ),
@@ -91,16 +91,16 @@ def sound_choices(
         Choice(
             name="headphones",
             label="Heard through",
-            shown=lambda sound: words.HEARD_THROUGH[sound.headphones],
-            explained=lambda sound: words.HEARD_EXPLAINED[sound.headphones],
+            shown=lambda sound: device_words.HEARD_THROUGH[sound.headphones],
+            explained=lambda sound: device_words.HEARD_EXPLAINED[sound.headphones],
             stepped=lambda sound, _: replace(sound, headphones=not sound.headphones),
         ),
         *sounds_choices(font, fluidsynth_trouble=found.fluidsynth_trouble),
         Choice(
             name="keyboard",
             label="Keyboard",
-            shown=lambda sound: sound.keyboard or words.NO_KEYBOARD,
-            explained=lambda _: found.keyboard_trouble or words.keyboards_found(keyboards),
+            shown=lambda sound: sound.keyboard or device_words.NO_KEYBOARD,
+            explained=lambda _: found.keyboard_trouble or device_words.keyboards_found(keyboards),
             stepped=lambda sound, steps: replace(
                 sound, keyboard=neighbour((None, *keyboards), sound.keyboard, steps)
             ),

@@ -11,10 +11,9 @@ from intonation.app.players_words import ABOUT_PLAYERS_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
-from intonation.engine.messages import SoundCounters
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
-from intonation.words.cautions import HEADPHONES, LOUDNESS
+from intonation.words.cautions import LOUDNESS
 from intonation.words.numbers import rounded
 from intonation.words.targets import tuning_in_words
 
@@ -67,33 +66,6 @@ COUNT_IN = "The count-in: breathe with it."
 TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
 CENTS, HERTZ = "c", "Hz"
 
-SOURCES = ("microphone", "recording", "simulated player")
-NO_KEYBOARD = "none"
-SYSTEM_CHOICE = "the system's choice"
-SOURCE_EXPLAINED = {
-    "microphone": (
-        "The microphone hears you. Step on for a simulated player, or press Enter and type the "
-        "name of a sound file to play along without an instrument."
-    ),
-    "recording": "A sound file stands in for the microphone. Type another name, or step back.",
-    "simulated player": (
-        "An invented player stands in for you, to show what a take is like. Nothing is listened to."
-    ),
-}
-HEARD_THROUGH = {False: "loudspeaker", True: "headphones"}
-HEARD_EXPLAINED = {
-    False: (
-        "The microphone hears the drone too, so each take begins with two seconds of the drone "
-        "alone, in which it is learned and then taken out."
-    ),
-    True: f"Best of all: the microphone hears only you. {HEADPHONES}",
-}
-SOUND_NOW = "The sound now"
-SOUND_NOT_RUNNING = "Not running."
-LISTENING_TO, SOUNDING_ON = "Listening to", "Sounding on"
-RATE_AND_LATENCY, INPUT_LEVEL = "Rate and latency", "Input level"
-INTERRUPTIONS, TAKEN_OUT = "Interruptions", "Drone taken out by"
-
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
     **ABOUT_CHECK_PAGES,
@@ -140,8 +112,6 @@ _PITCH_NAMES = {
     466.0: "Venetian and German high pitch, about a semitone above 440.",
 }
 _OTHER_PITCH = "Type any pitch from 380 to 480 Hz."
-_QUIET_DB = -60.0
-_LOUD_DB = -6.0
 
 
 def compass(title: str, lowest: str, highest: str) -> str:
@@ -216,40 +186,6 @@ def sharp_or_flat(cents: float) -> str:
 def notes_lost(count: int) -> str:
     """Return that notes could not be kept."""
     return f"{count} notes could not be kept." if count != 1 else "One note could not be kept."
-
-
-def no_such_recording(name: str) -> tuple[str, str]:
-    """Return that a sound file was not found, and what to do."""
-    return (f'There is no file "{name}".', "Type the path of a WAV, FLAC or OGG file.")
-
-
-def devices_found(names: Sequence[str]) -> str:
-    """Return which devices there are to step through."""
-    if not names:
-        return "None was found besides the system's choice. D searches again."
-    return f"Found: {', '.join(names)}."
-
-
-def keyboards_found(names: Sequence[str]) -> str:
-    """Return which MIDI keyboards there are, and what one is for."""
-    found = f"Found: {', '.join(names)}." if names else "None was found. D searches again."
-    return f"{found} Its keys sound in place of the drone; its pedal acts as Space does."
-
-
-def level(level_db: float) -> str:
-    """Return an input level with what it means."""
-    number = f"{rounded(level_db)} dBFS"
-    if level_db > _LOUD_DB:
-        return f"{number}: too loud, turn the microphone down or stand further away"
-    return f"{number}: silence" if level_db < _QUIET_DB else number
-
-
-def interruptions(counters: SoundCounters) -> str:
-    """Return how often the sound was interrupted since it began."""
-    count = counters.overflows + counters.underflows
-    if not count and not counters.dropped_samples:
-        return "none"
-    return f"{count}, {counters.dropped_samples} samples lost"
 
 
 def fitted_to(settings: PracticeSettings) -> str:

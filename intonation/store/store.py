@@ -1,11 +1,10 @@
 """The practice record: sessions, takes and held notes, each on disk before the call returns."""
 
-import math
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import Self
 
 from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
@@ -17,7 +16,6 @@ from intonation.store.columns import (
     JOINED,
     SELECTED,
     Choice,
-    moment_of,
     row_of,
     utc_text,
     written,
@@ -25,7 +23,13 @@ from intonation.store.columns import (
 from intonation.store.database import Database
 from intonation.store.details import NO_DETAILS, HeldNoteDetails
 from intonation.store.names import session_id
-from intonation.store.records import SessionRecord, TakeRecord
+from intonation.store.records import (
+    SessionRecord,
+    TakeRecord,
+    note_summary,
+    session_record,
+    take_record,
+)
 from intonation.store.traces import INSERT_TRACE, Traces, to_write
 from intonation.store.trials import Trials
 from intonation.tracking.trace import PitchTrace
@@ -215,7 +219,7 @@ class Store:
             f" FROM {JOINED} WHERE {condition} GROUP BY n.midi ORDER BY n.midi",
             parameters,
         )
-        return tuple(_summary(*values) for values in found)
+        return tuple(note_summary(*values) for values in found)
 
     def sessions(
         self, *, player: str | None = None, instrument: str | None = None
@@ -229,7 +233,7 @@ class Store:
             f" JOIN instruments AS i ON i.id = s.instrument_id WHERE {condition} ORDER BY s.id",
             parameters,
         )
-        return tuple(_session_record(*values) for values in found)
+        return tuple(session_record(*values) for values in found)
 
     def takes(self, *, session: str | None = None) -> tuple[TakeRecord, ...]:
         """Return every take, the oldest first."""
@@ -241,7 +245,7 @@ class Store:
             " ORDER BY t.id",
             parameters,
         )
-        return tuple(_take_record(values) for values in found)
+        return tuple(take_record(values) for values in found)
 
     def check(self) -> None:
         """Read the whole file through and raise a `StoreError` if any of it is damaged."""
@@ -271,36 +275,3 @@ class Store:
             [*parameters, max(0, last)],
         )
         return int(found[0][0]) if found else 0
-
-
-def _summary(midi: int, mean_cents: float, sum_of_squares: float, count: int) -> NoteSummary:
-    variance = 0.0
-    if count > 1:
-        variance = max(0.0, (sum_of_squares - count * mean_cents**2) / (count - 1))
-    return NoteSummary(midi, mean_cents, math.sqrt(variance), count)
-
-
-def _session_record(
-    player: str, instrument: str, session: str, began_at: str | None, held_notes: int
-) -> SessionRecord:
-    return SessionRecord(
-        player=player,
-        instrument=instrument,
-        session=session,
-        began_at=moment_of(began_at) if began_at else None,
-        held_notes=held_notes,
-    )
-
-
-def _take_record(values: tuple[Any, ...]) -> TakeRecord:
-    number, session, began_at, ended_at, a4_hz, temperament, drone_midi, held_notes = values
-    return TakeRecord(
-        number=number,
-        session=session,
-        began_at=moment_of(began_at),
-        ended_at=moment_of(ended_at) if ended_at else None,
-        a4_hz=a4_hz,
-        temperament=temperament,
-        drone_midi=drone_midi,
-        held_notes=held_notes,
-    )

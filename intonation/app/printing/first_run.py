@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from textual.content import Content
 
-from intonation.app import first_run_words, words
+from intonation.app import device_words, first_run_words, words
 from intonation.app.first_run_choices import SetUp
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
@@ -36,7 +36,7 @@ def found_lines(findings: Sequence[Finding], *, width: int) -> list[Content]:
 def sound_now_lines(state: SoundState, *, width: int) -> list[Content]:
     """Return the input level at this moment, and how late the sound comes."""
     counters = state.counters
-    heard = words.level(counters.level_db) if counters else first_run_words.NOT_HEARD_YET
+    heard = device_words.level(counters.level_db) if counters else first_run_words.NOT_HEARD_YET
     text = f"{heard}. {first_run_words.LEVEL_HINT}"
     lines = labelled(first_run_words.LEVEL_NOW, text, width=width)
     if state.ready is not None:
@@ -54,7 +54,7 @@ def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
         ("Pitch", pitch),
         ("Room", words.temperature(practice.temperature_c)),
         ("Listens to", _source(chosen)),
-        ("Sounds through", words.HEARD_THROUGH[sound.headphones]),
+        ("Sounds through", device_words.HEARD_THROUGH[sound.headphones]),
     )
     lines = [line for label, text in rows for line in labelled(label, text, width=width)]
     lines.append(Content(""))
@@ -67,5 +67,7 @@ def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
 def _source(chosen: SetUp) -> str:
     sound = chosen.sound
     if sound.simulated:
-        return words.SOURCES[2]
-    return sound.recording.name if sound.recording else sound.microphone or words.SYSTEM_CHOICE
+        return device_words.SOURCES[2]
+    if sound.recording:
+        return sound.recording.name
+    return sound.microphone or device_words.SYSTEM_CHOICE

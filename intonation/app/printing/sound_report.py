@@ -2,7 +2,7 @@
 
 from textual.content import Content
 
-from intonation.app import words
+from intonation.app import device_words
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.sound_state import SoundState
 from intonation.engine.messages import SoundCounters, SoundReady
@@ -13,11 +13,11 @@ _LABEL_WIDTH = 20
 
 def sound_report(state: SoundState, *, trouble: str | None) -> Content:
     """Return the state of the sound; ``trouble`` says why no devices can be listed."""
-    lines = [Content.styled(words.SOUND_NOW, STRONG)]
+    lines = [Content.styled(device_words.SOUND_NOW, STRONG)]
     if trouble:
         lines.append(Content.styled(trouble, TEXT))
     if state.ready is None:
-        lines.append(Content.styled(words.SOUND_NOT_RUNNING, SOFT))
+        lines.append(Content.styled(device_words.SOUND_NOT_RUNNING, SOFT))
     else:
         lines += _opened(state.ready)
     if state.counters is not None:
@@ -33,16 +33,18 @@ def _opened(ready: SoundReady) -> list[Content]:
     rate = f"{ready.sample_rate_hz / 1000:g} kHz"
     latency = f"{1000 * ready.latency_s:.0f} ms"
     return [
-        _row(words.LISTENING_TO, ready.microphone),
-        _row(words.SOUNDING_ON, ready.output),
-        _row(words.RATE_AND_LATENCY, f"{rate}, {latency}"),
+        _row(device_words.LISTENING_TO, ready.microphone),
+        _row(device_words.SOUNDING_ON, ready.output),
+        _row(device_words.RATE_AND_LATENCY, f"{rate}, {latency}"),
     ]
 
 
 def _counted(counters: SoundCounters) -> list[Content]:
-    suppression = counters.reference_suppression_db
-    return [
-        _row(words.INPUT_LEVEL, words.level(counters.level_db)),
-        _row(words.INTERRUPTIONS, words.interruptions(counters)),
-        *([] if suppression is None else [_row(words.TAKEN_OUT, f"{rounded(suppression)} dB")]),
+    rows = [
+        _row(device_words.INPUT_LEVEL, device_words.level(counters.level_db)),
+        _row(device_words.INTERRUPTIONS, device_words.interruptions(counters)),
     ]
+    suppression = counters.reference_suppression_db
+    if suppression is not None:
+        rows.append(_row(device_words.TAKEN_OUT, f"{rounded(suppression)} dB"))
+    return rows
