@@ -14,6 +14,7 @@ from intonation.workshop.faults import Cause
 from intonation.workshop.planning import PlannedWork, Reason
 from intonation.workshop.proof import PROVEN, NoteProof, Proof
 from intonation.workshop.trial import Trial
+from intonation.workshop.window_change import WindowChange
 
 TOO_FEW_NOTES = (
     "Too little is known of this instrument as it is now. Play the instrument check: hold every "
@@ -31,6 +32,10 @@ NOT_WITHIN_REACH = (
 NOTHING_TO_COMPARE = (
     "Nothing to compare yet. Leave the microphone where it is, warm up, and play the same notes "
     "as before the trial; three at least, better all."
+)
+
+NO_WINDOW = (
+    "Whether the window became narrower cannot be told: hold at least five notes on both sides."
 )
 
 _FINGERS = {"0": "thumb hole", "6b": "smaller hole of the pair 6", "7b": "smaller hole of pair 7"}
@@ -204,10 +209,31 @@ def proof_in_words(proof: Proof) -> tuple[str, ...]:
         return (NOTHING_TO_COMPARE,)
     return (
         _side_effects_found(proof.side_effects),
+        window_change_in_words(proof.window),
         strength_in_words(proof.strength),
         _counted(proof.notes),
         _as_predicted(proof.notes),
     )
+
+
+def window_change_in_words(window: WindowChange | None) -> str:
+    """Return whether all notes together lie closer than before, with both widths."""
+    if window is None:
+        return NO_WINDOW
+    verdict = {
+        "narrower": "The window became narrower",
+        "wider": "The window became WIDER",
+        "cannot tell": "Whether the window became narrower cannot be told yet",
+    }[window.verdict]
+    before, after = (_width(side) for side in (window.before, window.after))
+    return (
+        f"{verdict}: the {window.notes} notes that were held on both sides lay within {before} "
+        f"before, and within {after} after."
+    )
+
+
+def _width(width: Interval) -> str:
+    return f"{cents_word(width.mean)} ({rounded(width.low)} to {rounded(width.high)})"
 
 
 def strength_in_words(strength: Interval | None) -> str:

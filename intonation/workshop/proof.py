@@ -10,6 +10,7 @@ from intonation.diagnosis.comparison import NOTICEABLE_CENTS, NoteChange, compar
 from intonation.diagnosis.parts import Interval, interval
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.workshop.trial import Trial
+from intonation.workshop.window_change import WindowChange, window_change
 
 MODEL_ERROR_CENTS = 3.0
 """How far a prediction may be off without being wrong (judgement; the model is unmeasured)."""
@@ -55,10 +56,19 @@ class NoteProof:
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """A trial with what it did to every note that was measured before and after."""
+    """A trial with what it did to every note that was measured before and after.
+
+    Parameters
+    ----------
+    trial, notes
+        What was done, and what came of it.
+    window
+        What became of the window of these notes; None for fewer than five of them.
+    """
 
     trial: Trial
     notes: tuple[NoteProof, ...]
+    window: WindowChange | None = None
 
     @property
     def strength(self) -> Interval | None:
@@ -114,11 +124,13 @@ def prove(
     Side effects come first, then changed notes, then the rest, each by pitch. A change of all notes
     together cannot be told from the day's pitch, so predictions are moved together to fit best.
     """
-    changes = compare(rows, before=before, after=after, progress=progress)
+    kept = list(rows)
+    changes = compare(kept, before=before, after=after, progress=progress)
     shift = _common_shift(trial, changes)
     notes = [NoteProof(change, _relative(trial, change.midi, shift)) for change in changes]
     notes.sort(key=lambda note: (not note.side_effect, note.measured.verdict != "changed"))
-    return Proof(trial, tuple(notes))
+    window = window_change(kept, before=before, after=after, progress=progress) if notes else None
+    return Proof(trial, tuple(notes), window)
 
 
 def _common_shift(trial: Trial, changes: Iterable[NoteChange]) -> float:

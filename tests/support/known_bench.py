@@ -20,6 +20,7 @@ from intonation.workshop.offsets import InstrumentOffsets
 from intonation.workshop.planning import planned_work
 from intonation.workshop.proof import NoteProof, Proof
 from intonation.workshop.trial import Trial
+from intonation.workshop.window_change import WindowChange
 from tests.support.faulty_alto import PLAYER, alto, alto_causes
 
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
@@ -77,7 +78,8 @@ def known_proof(trial: Trial) -> Proof:
         )
         notes.append(NoteProof(measured, about))
     notes.sort(key=lambda note: (not note.side_effect, note.measured.verdict != "changed"))
-    return Proof(trial, tuple(notes))
+    window = WindowChange(notes=len(notes), before=interval(46.0, 4.0), after=interval(33.0, 4.0))
+    return Proof(trial, tuple(notes), window)
 
 
 @dataclass(slots=True)

@@ -11,12 +11,15 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 
+from intonation.diagnosis.parts import Interval
 from intonation.engine.workbench import Workbench
 from intonation.report.maker_sheet import MakerSheet, maker_sheet_html
 from intonation.report.trial_report import examination_lines, planned_lines, proof_lines
 from intonation.store.store import Store
+from intonation.words.workshop import window_change_in_words
 from intonation.workshop.examining import Examination
 from intonation.workshop.proof import Proof
+from intonation.workshop.window_change import WindowChange
 from tests.support.faulty_alto import NAME, PLAYER, faulty_alto
 
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
@@ -80,6 +83,31 @@ def test_the_instrument_is_more_even_after_the_trial(story: Story) -> None:
     assert before is not None
     assert after is not None
     assert after.mean < before.mean - 5.0
+
+
+def test_the_proof_says_whether_the_window_became_narrower(story: Story) -> None:
+    window = story.proof.window
+    assert window is not None
+    assert window.verdict == "narrower"
+    before, after = story.found.offsets.overall.window, story.found_after.offsets.overall.window
+    assert before is not None
+    assert after is not None
+    assert window.before.low < before.mean < window.before.high
+    assert window.after.low < after.mean < window.after.high
+    assert "The window became narrower: the" in " ".join(proof_lines(story.proof))
+
+
+def test_widths_that_may_be_the_same_are_not_called_narrower() -> None:
+    # halves of intervals add up as roots of squares: 3 and 4 make 5 (a right triangle, no source)
+    before = Interval(30.0, 27.0, 33.0)
+    close = WindowChange(notes=9, before=before, after=Interval(25.5, 21.5, 29.5))
+    apart = WindowChange(notes=9, before=before, after=Interval(24.5, 20.5, 28.5))
+    assert (close.change.low, close.change.high) == pytest.approx((-9.5, 0.5))
+    assert [close.verdict, apart.verdict] == ["cannot tell", "narrower"]
+    assert "cannot be told yet" in window_change_in_words(close)
+    wider = WindowChange(notes=9, before=apart.after, after=apart.before)
+    assert "became WIDER" in window_change_in_words(wider)
+    assert "at least five notes" in window_change_in_words(None)
 
 
 def test_the_player_reads_causes_work_prediction_cautions_and_proof(story: Story) -> None:
