@@ -10,12 +10,13 @@ from textual.content import Content
 from textual.widgets import Label
 
 from intonation.app import check_words
+from intonation.app.background import Progress
 from intonation.app.check_keys import COMPARISON
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.comparison import changes, sittings
 from intonation.app.printing.inks import SOFT
 from intonation.app.printing.workshop import wrapped
-from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.screens.working import WorkingPage
 from intonation.diagnosis.comparison import NoteChange
 from intonation.errors import SettingsError
 from intonation.practice.checking import CheckSettings

@@ -12,9 +12,10 @@ from textual.binding import BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Label, Static
-from textual.worker import Worker, WorkerState, get_current_worker
+from textual.worker import Worker, WorkerState
 
 from intonation.app import habit_words
+from intonation.app.background import progress_to, refusal
 from intonation.app.habit_keys import HABITS
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.habits import (
@@ -43,10 +44,6 @@ _MARGIN = 1
 _MOST_SAID, _MOST_SAID_ROOMY = 2, 4
 ROOMY = 30
 """From this height on there is room for the legend."""
-
-
-class LeftAlone(Exception):  # noqa: N818  not an error: the page was left
-    """Nobody waits for the result any more."""
 
 
 class HabitsPage(Page):
@@ -106,12 +103,11 @@ class HabitsPage(Page):
             self._tell_note_page()
             self.print_all()
         elif changed.state is WorkerState.ERROR:
-            error = changed.worker.error
-            if isinstance(error, LeftAlone):
-                return
-            if not isinstance(error, IntonationError):
-                raise error or RuntimeError
-            self.complaint = str(error)
+            self._take_refusal(refusal(changed.worker))
+
+    def _take_refusal(self, refused: IntonationError | None) -> None:
+        if refused is not None:
+            self.complaint = str(refused)
             self.print_all()
 
     def _take_habits(self, habits: Habits) -> None:
@@ -125,7 +121,11 @@ class HabitsPage(Page):
             self.query_one("#subtitle", Label).update(Content(f"{self._whose} · {span}"))
         self.print_all()
         if self.record is not None:
-            self._work(partial(_owners, self.record, self.program.settings))
+            self._work(partial(self._owners, self.record, self.program.settings))
+
+    def _owners(self, record: HabitRecord, settings: PracticeSettings) -> dict[int, NoteDiagnosis]:
+        """Return whose each note's deviation is; called in a thread."""
+        return record.owners(settings.player, settings.instrument, progress=progress_to(self))
 
     def _tell_note_page(self) -> None:
         for page in self.app.screen_stack:
@@ -223,14 +223,3 @@ class HabitsPage(Page):
         """Go back."""
         self.workers.cancel_node(self)
         self.dismiss()
-
-
-def _owners(record: HabitRecord, settings: PracticeSettings) -> dict[int, NoteDiagnosis]:
-    """Return whose each note's deviation is; called in a thread."""
-    worker = get_current_worker()
-
-    def progress(_: float) -> None:
-        if worker.is_cancelled:
-            raise LeftAlone
-
-    return record.owners(settings.player, settings.instrument, progress=progress)

@@ -14,12 +14,13 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import players_words as words
+from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.players_keys import COMPARED, PLAYERS
 from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.players import player_list, players_compared
 from intonation.app.printing.workshop import wrapped
-from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.screens.working import WorkingPage
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.assessment.summary import NoteSummary
 from intonation.errors import IntonationError, StoreError

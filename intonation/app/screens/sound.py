@@ -9,15 +9,15 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Static
-from textual.worker import Worker, WorkerState, get_current_worker
+from textual.worker import Worker, WorkerState
 
 from intonation.app import words
+from intonation.app.background import HowFar, progress_to, refusal
 from intonation.app.choices import Choice
 from intonation.app.devices_found import DevicesFound, search_devices
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.sound_report import sound_report
 from intonation.app.screens.choosing import ChoosingPage
-from intonation.app.screens.working import HowFar, LeftAlone
 from intonation.app.sound_choices import sound_choices
 from intonation.app.sound_keys import SOUND
 from intonation.app.sounds_choices import NO_FONT, FontKnown, presets_of
@@ -145,14 +145,7 @@ class SoundPage(ChoosingPage[SoundSettings]):
     def _measured(self, font: PlayersFont) -> FontReport:
         from intonation.engine.font_check import measured_font
 
-        worker = get_current_worker()
-
-        def progress(share: float) -> None:
-            if worker.is_cancelled:
-                raise LeftAlone
-            self.post_message(HowFar(share))
-
-        return measured_font(font, progress=progress)
+        return measured_font(font, progress=progress_to(self))
 
     @on(HowFar)
     def show_share(self, how_far: HowFar) -> None:
@@ -173,19 +166,16 @@ class SoundPage(ChoosingPage[SoundSettings]):
             self.change_to(settings)
             self._offer()
         elif changed.state is WorkerState.ERROR:
-            self._refuse(changed.worker.error)
+            self._refuse(refusal(changed.worker))
 
     def _take_report(self, report: FontReport | None) -> None:
         if report is not None:
             self.program.sound_desk.fonts_measured[report.font] = report
 
-    def _refuse(self, error: BaseException | None) -> None:
-        if isinstance(error, LeftAlone):
-            return
-        if not isinstance(error, IntonationError):
-            raise error or RuntimeError
-        self._stop_measuring()
-        self._say_mistake(str(error))
+    def _refuse(self, refused: IntonationError | None) -> None:
+        if refused is not None:
+            self._stop_measuring()
+            self._say_mistake(str(refused))
 
     def _stop_measuring(self) -> None:
         """Stop a measurement; the sounds from before go on to count."""

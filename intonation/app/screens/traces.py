@@ -9,10 +9,11 @@ from textual.content import Content
 from textual.widgets import Label
 
 from intonation.app import trace_words
+from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.traces import one_note, side_by_side
 from intonation.app.printing.workshop import wrapped
-from intonation.app.screens.working import SCROLLBAR, Progress, WorkingPage
+from intonation.app.screens.working import SCROLLBAR, WorkingPage
 from intonation.app.trace_keys import TRACES
 from intonation.errors import StoreError
 from intonation.heldnotes.traced_note import TracedNote

@@ -8,9 +8,10 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from intonation.app import workshop_words
+from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.workshop import proof, trials, wrapped
-from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.screens.working import WorkingPage
 from intonation.app.workshop_keys import TRIALS
 from intonation.engine.workbench import Workbench
 from intonation.errors import IntonationError

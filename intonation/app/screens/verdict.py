@@ -12,6 +12,7 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import check_words
+from intonation.app.background import Progress
 from intonation.app.check_keys import VERDICT
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.inks import SOFT, STRONG
@@ -25,7 +26,7 @@ from intonation.app.printing.verdict import (
     whole,
 )
 from intonation.app.printing.workshop import wrapped
-from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.screens.working import WorkingPage
 from intonation.diagnosis.check import measure_again
 from intonation.diagnosis.results import Experiment
 from intonation.engine.check_bench import Judged

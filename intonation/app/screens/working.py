@@ -2,41 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import ClassVar, Generic, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.message import Message
 from textual.widgets import Static
-from textual.worker import Worker, WorkerState, get_current_worker
+from textual.worker import Worker, WorkerState
 
 from intonation.app import workshop_words
+from intonation.app.background import HowFar, Progress, progress_to, refusal
 from intonation.app.screens.page import Page
-from intonation.errors import IntonationError
 
 Found = TypeVar("Found")
-Progress = Callable[[float], None]
 SCROLLBAR = 2
 """Width that a long page leaves to its scroll bar."""
-
-
-class LeftAlone(Exception):  # noqa: N818  not an error: the page was left
-    """Nobody waits for the result any more."""
-
-
-class HowFar(Message):
-    """The share of the work that is done."""
-
-    def __init__(self, share: float) -> None:
-        super().__init__()
-        self.share = share
-
-    def can_replace(self, message: Message) -> bool:
-        """Only the latest share matters."""
-        return isinstance(message, HowFar)
 
 
 class WorkingPage(Page, Generic[Found]):
@@ -71,14 +52,7 @@ class WorkingPage(Page, Generic[Found]):
         self.run_worker(self._work, thread=True, exclusive=True, exit_on_error=False)
 
     def _work(self) -> Found | None:
-        worker = get_current_worker()
-
-        def progress(share: float) -> None:
-            if worker.is_cancelled:
-                raise LeftAlone
-            self.post_message(HowFar(share))
-
-        return self.work_out(progress)
+        return self.work_out(progress_to(self))
 
     @on(HowFar)
     def show_share(self, how_far: HowFar) -> None:
@@ -93,12 +67,10 @@ class WorkingPage(Page, Generic[Found]):
         if changed.state is WorkerState.SUCCESS:
             self.found = changed.worker.result
         elif changed.state is WorkerState.ERROR:
-            error = changed.worker.error
-            if isinstance(error, LeftAlone):
+            refused = refusal(changed.worker)
+            if refused is None:
                 return
-            if not isinstance(error, IntonationError):
-                raise error or RuntimeError
-            self.complaint = str(error)
+            self.complaint = str(refused)
         else:
             return
         self.share = None

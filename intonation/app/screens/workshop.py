@@ -12,11 +12,12 @@ from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import workshop_words
+from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.workshop import examination, wrapped
 from intonation.app.screens.prediction import PredictionPage
 from intonation.app.screens.trials import TrialsPage
-from intonation.app.screens.working import Progress, WorkingPage
+from intonation.app.screens.working import WorkingPage
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.workshop_keys import WORKSHOP
 from intonation.engine.workbench import Workbench
