@@ -3,10 +3,9 @@
 import argparse
 import sys
 from collections.abc import Iterable
-from datetime import datetime
 from pathlib import Path
 
-from intonation.errors import SettingsError
+from intonation.cli.dates import moment_typed
 from intonation.heldnotes.exchange import csv_lines
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.report.held_note_table import held_note_lines, mean_lines
@@ -58,7 +57,7 @@ def run(arguments: argparse.Namespace) -> int:
         "player": arguments.player,
         "instrument": arguments.instrument,
         "session": arguments.session,
-        "since": _moment(arguments.since),
+        "since": moment_typed(arguments.since),
     }
     with _store(arguments.record) as store:
         if arguments.csv:
@@ -109,14 +108,3 @@ def _count(text: str) -> int:
     if not text.isdecimal():
         raise argparse.ArgumentTypeError(f'"{text}" is not a whole number')
     return int(text)
-
-
-def _moment(text: str | None) -> datetime | None:
-    if text is None:
-        return None
-    try:
-        return datetime.fromisoformat(text).astimezone()
-    except ValueError:
-        raise SettingsError(
-            f'"{text}" is not a date.', "Write year, month and day, for example 2031-03-14."
-        ) from None

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.dates import moment_typed
 from intonation.engine.reporting import Reporting
 from intonation.errors import SettingsError
 from intonation.report.pages.files import write_drawing, write_report
@@ -90,7 +91,7 @@ def _page(
         case "instrument":
             return instrument_page(reporting.instrument(instrument, remark=remark))
         case "lesson":
-            since = _moment(arguments.since)
+            since = moment_typed(arguments.since)
             return lesson_page(reporting.lesson(player, instrument, since=since, remark=remark))
     session = reporting.session(
         player, instrument, session=arguments.session, take=arguments.take, remark=remark
@@ -111,14 +112,3 @@ def _about_note(
             "Notes are numbered through each take; name the take with --take.",
         )
     return replace(written, drawing=trace_plot(note))
-
-
-def _moment(text: str | None) -> datetime | None:
-    if text is None:
-        return None
-    try:
-        return datetime.fromisoformat(text).astimezone()
-    except ValueError:
-        raise SettingsError(
-            f'"{text}" is not a date.', "Write year, month and day, for example 2031-03-14."
-        ) from None
