@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 
 from intonation.acoustics.alterations import Alteration
 from intonation.cli.work_options import add_work_options, work_asked_for
-from intonation.cli.workbenches import add_instrument_options, bench_and_pair, examined
+from intonation.cli.workbenches import add_instrument_options, bench_and_pair
+from intonation.engine.sheet import examined
 from intonation.engine.workbench import Workbench
 from intonation.errors import SettingsError
 from intonation.report.trial_report import (

@@ -15,7 +15,6 @@ from intonation.store.own_geometries import OwnGeometries, read_geometry
 from intonation.store.places import own_geometries_path, record_path
 from intonation.store.store import Store
 from intonation.words.workshop import TOO_FEW_NOTES
-from intonation.workshop.examining import Examination
 
 
 def add_source_options(parser: argparse.ArgumentParser) -> None:
@@ -89,17 +88,3 @@ def _pair(arguments: argparse.Namespace, store: Store) -> tuple[str, str]:
         "Several players and instruments fit." if pairs else "No such notes are kept.",
         f"Choose with --player and --instrument from: {known}." if pairs else TOO_FEW_NOTES,
     )
-
-
-def examined(bench: Workbench, player: str, instrument: str) -> Examination:
-    """Return what is known of an instrument.
-
-    Raises
-    ------
-    SettingsError
-        If too few notes are kept of it.
-    """
-    found = bench.examine(player, instrument)
-    if found is None:
-        raise SettingsError(f"{player}, {instrument}:", TOO_FEW_NOTES)
-    return found

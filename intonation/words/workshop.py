@@ -27,7 +27,7 @@ NOT_TOLD_APART = (
 NO_WORK = "Nothing needs to be done: the notes lie within what breath can cover."
 NOT_WITHIN_REACH = (
     "No reversible work brings all notes within what breath can cover. Show a qualified maker the "
-    "sheet that `intonation sheet` writes."
+    "sheet: S in the workshop, or `intonation sheet`."
 )
 NOTHING_TO_COMPARE = (
     "Nothing to compare yet. Leave the microphone where it is, warm up, and play the same notes "

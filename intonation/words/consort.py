@@ -1,0 +1,25 @@
+"""The common pitch of a consort in words: the pitch, each pull, the notes that stay apart."""
+
+from collections.abc import Iterator, Sequence
+
+from intonation.pitch.notes import note_name
+from intonation.words.numbers import cents_word
+from intonation.workshop.consort import ConsortMember, ConsortPitch
+
+_MOST_APART = 8
+
+
+def meeting_in_words(
+    members: Sequence[ConsortMember], meeting: ConsortPitch
+) -> Iterator[tuple[int, str]]:
+    """Yield what brings instruments together as whole sentences, each with its indent."""
+    yield 0, f"Tune to A4 = {meeting.a4_hz:.1f} Hz, all warmed up and at 20 °C."
+    for member, pull_mm in zip(members, meeting.pull_mm, strict=True):
+        what = f"pull the head joint by {pull_mm:g} mm" if pull_mm else "leave it as it is"
+        yield 4, f"{member.name}: {what}"
+    if not meeting.apart:
+        yield 0, "No note that two of them share stays more than ten cents apart."
+        return
+    yield 0, "Still apart by more than ten cents; agree on who gives way:"
+    for midi, spread in meeting.apart[:_MOST_APART]:
+        yield 4, f"{note_name(midi)}: {cents_word(spread)}"
