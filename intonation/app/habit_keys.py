@@ -40,6 +40,15 @@ HABITS = (
         in_key_line=True,
     ),
     Key(
+        name="habits.print",
+        keys=("p",),
+        shown="P",
+        action="print_report",
+        label="Print",
+        explanation="Write the player's report over time, to be printed.",
+        in_key_line=True,
+    ),
+    Key(
         name="habits.back",
         keys=("escape", "b"),
         shown="Esc",

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from intonation.engine.players import PlayersDesk
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
+    from intonation.engine.reporting import Reporting
     from intonation.engine.workbench import Workbench
     from intonation.store.listening_answers import ListeningAnswers
     from intonation.store.settings import RememberedSettings
@@ -59,6 +60,7 @@ def joined(
         habits=lambda: _habit_record(store),
         traces=store.traces,
         players=lambda: _players(store),
+        reporting=lambda: _reporting(store),
     )
 
 
@@ -86,6 +88,12 @@ def _habit_record(store: Store) -> HabitRecord:
     from intonation.engine.habit_record import HabitRecord
 
     return HabitRecord(store, _now)
+
+
+def _reporting(store: Store) -> Reporting:
+    from intonation.engine.reporting import Reporting
+
+    return Reporting(store, _now)
 
 
 def _players(store: Store) -> PlayersDesk:

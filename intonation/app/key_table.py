@@ -9,11 +9,12 @@ from intonation.app.habit_keys import HABIT_NOTE, HABITS
 from intonation.app.keys import EVERYWHERE, HELP, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
 from intonation.app.practice_keys import PRACTICE
+from intonation.app.print_keys import PRINT
 from intonation.app.sound_keys import SOUND
 from intonation.app.take_keys import SUMMARY, TAKE
 from intonation.app.today_keys import TODAY
 from intonation.app.trace_keys import TRACES
-from intonation.app.workshop_keys import FINGERINGS, PREDICTION, TRIALS, WORKSHOP
+from intonation.app.workshop_keys import CONSORT, FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 
 EVERYWHERE_TABLE = "everywhere"
 """The table of the key file for the keys that every page has."""
@@ -32,6 +33,8 @@ PAGE_KEYS: tuple[tuple[Key, ...], ...] = (
     WORKSHOP,
     PREDICTION,
     TRIALS,
+    CONSORT,
+    PRINT,
     EAR,
     DRILL,
     TUNING,

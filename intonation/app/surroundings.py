@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.messages import PhraseScored
     from intonation.engine.players import PlayersDesk
+    from intonation.engine.reporting import Reporting
     from intonation.engine.workbench import Workbench
     from intonation.practice.events import NoteScored
     from intonation.practice.settings import PracticeSettings
@@ -50,6 +51,8 @@ class Surroundings:
         Opens what instrument checks are kept in; None without a practice record.
     habits
         Opens what the record tells of the player; None without a practice record.
+    reporting
+        Opens what reports are made from; None without a practice record.
     """
 
     connect: Connect
@@ -64,3 +67,4 @@ class Surroundings:
     players: Callable[[], PlayersDesk] | None = None
     checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None
+    reporting: Callable[[], Reporting] | None = None

@@ -58,6 +58,14 @@ TRACES = (
         in_key_line=True,
     ),
     Key(
+        name="traces.print",
+        keys=("p",),
+        shown="P",
+        action="print_report",
+        label="Print",
+        explanation="Write the report of this take's sitting, to be printed.",
+    ),
+    Key(
         name="traces.back",
         keys=("escape", "b", "space", "pageup"),
         shown="Esc",

@@ -3,11 +3,13 @@
 from collections.abc import Sequence
 
 from intonation.app.check_words import ABOUT_CHECK_PAGES
+from intonation.app.consort_words import ABOUT_CONSORT_PAGES
 from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
 from intonation.app.first_run_words import ABOUT_SET_UP_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
 from intonation.app.players_words import ABOUT_PLAYERS_PAGES
+from intonation.app.print_words import ABOUT_PRINT_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
@@ -69,6 +71,8 @@ CENTS, HERTZ = "c", "Hz"
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
     **ABOUT_CHECK_PAGES,
+    **ABOUT_CONSORT_PAGES,
+    **ABOUT_PRINT_PAGES,
     **ABOUT_EXERCISE_PAGES,
     **ABOUT_HABIT_PAGES,
     **ABOUT_TODAY_PAGES,

@@ -100,6 +100,30 @@ WORKSHOP = (
         in_key_line=True,
     ),
     Key(
+        name="workshop.sheet",
+        keys=("s",),
+        shown="S",
+        action="sheet",
+        label="Sheet",
+        explanation="Write the sheet for the maker: one page to print.",
+    ),
+    Key(
+        name="workshop.print",
+        keys=("p",),
+        shown="P",
+        action="print_report",
+        label="Print",
+        explanation="Write the report of this instrument with everyone who played it, to print.",
+    ),
+    Key(
+        name="workshop.consort",
+        keys=("g",),
+        shown="G",
+        action="consort",
+        label="Consort",
+        explanation="The pitch and the pulls that bring several instruments together.",
+    ),
+    Key(
         name="workshop.check",
         keys=("c",),
         shown="C",
@@ -110,6 +134,29 @@ WORKSHOP = (
     Key(
         name="workshop.back",
         keys=("escape", "w"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back.",
+        in_key_line=True,
+    ),
+)
+
+CONSORT = (
+    Key(
+        name="consort.choose",
+        keys=("space", "enter"),
+        shown="Space",
+        action="choose",
+        label="Plays, or rests",
+        explanation="Let the marked instrument play, or rest.",
+        in_key_line=True,
+    ),
+    _MARK_UP,
+    _MARK_DOWN,
+    Key(
+        name="consort.back",
+        keys=("escape", "g"),
         shown="Esc",
         action="back",
         label="Back",

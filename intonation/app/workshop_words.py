@@ -12,6 +12,10 @@ WHERE_THE_CHECK_IS = "The check is on the first page, under C."
 NAME_DIMENSIONS = "Path of a geometry file (TOML), or nothing for the usual dimensions"
 OWN_DIMENSIONS = "own dimensions"
 NO_TRIAL_YET = "Nothing was tried yet. Choose some work in the workshop, do it, and say so there."
+MORE_KEYS = (
+    "S writes the sheet for the maker, P a report of the instrument. G finds the common pitch of "
+    "several instruments."
+)
 ALSO = "Other fingerings, and how they differ from the usual one:"
 
 ABOUT_WORKSHOP_PAGES = {

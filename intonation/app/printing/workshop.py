@@ -51,6 +51,8 @@ def examination(found: Examination, *, marked: int, width: int) -> Content:
             Content(""),
             Content.styled(workshop_words.HOW_THE_NOTES_LIE, STRONG),
             wrapped(about, width=width, ink=SOFT),
+            Content(""),
+            wrapped([workshop_words.MORE_KEYS], width=width, ink=SOFT),
         ]
     )
 

@@ -14,7 +14,7 @@ from textual.content import Content
 from textual.widgets import Label, Static
 from textual.worker import Worker, WorkerState
 
-from intonation.app import habit_words
+from intonation.app import habit_words, print_words
 from intonation.app.background import progress_to, refusal
 from intonation.app.habit_keys import HABITS
 from intonation.app.keys import EVERYWHERE, bindings
@@ -218,6 +218,19 @@ class HabitsPage(Page):
         """See the marked note in full."""
         if self.habits is not None and self.habits.of(self.marked) is not None:
             self.app.push_screen(HabitNotePage(self.habits, self.marked, self.owners))
+
+    def action_print_report(self) -> None:
+        """Write the player's report over time."""
+        from intonation.app.screens.printing_out import print_out
+        from intonation.report.pages.player_page import player_page
+
+        player = self.program.settings.player
+        print_out(
+            self.program,
+            print_words.PLAYER_REPORT,
+            "report-player.html",
+            lambda reporting: player_page(reporting.player(player)),
+        )
 
     def action_back(self) -> None:
         """Go back."""

@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.widgets import Label
 
-from intonation.app import trace_words
+from intonation.app import print_words, trace_words
 from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.traces import one_note, side_by_side
@@ -100,6 +100,23 @@ class TracesPage(WorkingPage[tuple[TracedNote, ...]]):
         """Show several notes side by side, or one."""
         self.several = not self.several
         self.print_all()
+
+    def action_print_report(self) -> None:
+        """Write the report of the sitting of the take that is looked at."""
+        from intonation.app.screens.printing_out import print_out
+        from intonation.report.pages.session_page import session_page
+
+        if not self.takes:
+            return
+        take = self.takes[self.at_take]
+        print_out(
+            self.program,
+            print_words.SESSION_REPORT,
+            "report-session.html",
+            lambda reporting: session_page(
+                reporting.session(take.player, take.instrument, session=take.session)
+            ),
+        )
 
     def action_numbers(self) -> None:
         """Show numbers, or the drawing."""

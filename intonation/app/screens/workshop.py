@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.content import Content
 from textual.widgets import Label, Static
 
-from intonation.app import workshop_words
+from intonation.app import print_words, workshop_words
 from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.workshop import examination, wrapped
@@ -24,6 +24,9 @@ from intonation.engine.workbench import Workbench
 from intonation.errors import IntonationError, StoreError
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.examining import Examination
+
+if TYPE_CHECKING:
+    from intonation.report.pages.parts import WrittenReport
 
 
 class WorkshopPage(WorkingPage[Examination]):
@@ -131,6 +134,43 @@ class WorkshopPage(WorkingPage[Examination]):
         self.query_one(TypedValue).display = False
         self.query_one("#mistake", Static).update("")
         self.set_focus(None)
+
+    def action_sheet(self) -> None:
+        """Write the sheet for the maker."""
+        from intonation.app.screens.printing_out import PrintPage
+        from intonation.engine.sheet import sheet_of
+        from intonation.report.maker_sheet import maker_sheet_html
+        from intonation.report.pages.parts import WrittenReport
+
+        bench, settings = self.bench, self.program.settings
+        if bench is None:
+            return
+
+        def made(progress: Progress) -> WrittenReport:
+            sheet = sheet_of(bench, settings.player, settings.instrument, progress=progress)
+            return WrittenReport(maker_sheet_html(sheet), None)
+
+        self.program.push_screen(PrintPage(print_words.MAKER_SHEET, "maker-sheet.html", made))
+
+    def action_print_report(self) -> None:
+        """Write the report of the instrument."""
+        from intonation.app.screens.printing_out import print_out
+        from intonation.report.pages.instrument_page import instrument_page
+
+        instrument = self.program.settings.instrument
+        print_out(
+            self.program,
+            print_words.INSTRUMENT_REPORT,
+            "report-instrument.html",
+            lambda reporting: instrument_page(reporting.instrument(instrument)),
+        )
+
+    def action_consort(self) -> None:
+        """Find the common pitch of several instruments."""
+        from intonation.app.screens.consort import ConsortPage
+
+        if self.bench is not None:
+            self.program.push_screen(ConsortPage(self.bench))
 
     def action_trials(self) -> None:
         """See what was tried."""

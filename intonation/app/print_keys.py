@@ -1,0 +1,24 @@
+"""The rows of the key table for pages that are written to be printed."""
+
+from intonation.app.keys import Key
+
+PRINT = (
+    Key(
+        name="print.write",
+        keys=("enter",),
+        shown="Enter",
+        action="write",
+        label="Write it",
+        explanation="Write the page under the name that is typed.",
+        in_key_line=True,
+    ),
+    Key(
+        name="print.back",
+        keys=("escape", "space"),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation="Go back; what is not written yet is left.",
+        in_key_line=True,
+    ),
+)
