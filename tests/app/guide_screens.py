@@ -22,6 +22,9 @@ from intonation.app import (
     habit_keys,
     keys,
     players_keys,
+    practice_keys,
+    sound_keys,
+    take_keys,
     today_keys,
     trace_keys,
     workshop_keys,
@@ -57,6 +60,9 @@ PAGES = (
 )
 KEY_TABLES = (
     keys,
+    practice_keys,
+    take_keys,
+    sound_keys,
     check_keys,
     exercise_keys,
     trace_keys,
