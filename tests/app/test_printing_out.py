@@ -1,15 +1,18 @@
 """Reports are written from the page that one looks at, and a consort finds its pitch."""
 
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import cast
 
 import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
+from intonation.app.screens.page import Page
+from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.words import ABOUT_PAGES
 from intonation.engine.habit_record import HabitRecord
 from intonation.engine.reporting import Reporting
@@ -57,7 +60,7 @@ async def press(pilot: Pilot[int], *keys: str) -> str:
 
 async def written(pilot: Pilot[int], path: Path) -> str:
     """Give the file another name, and return what the page says then."""
-    pilot.app.screen.query_one("#typed").value = str(path)
+    pilot.app.screen.query_one(TypedValue).value = str(path)
     return await press(pilot, "enter")
 
 
@@ -159,7 +162,7 @@ async def print_page(pilot: Pilot[int]) -> None:
 def test_the_page_looks_as_it_was_approved(
     snap_compare: Callable[..., bool],
     stand: Stand,
-    page: Callable[[Pilot[int]], object],
+    page: Callable[[Pilot[int]], Awaitable[None]],
     size: tuple[int, int],
 ) -> None:
     app = app_with(stand, consort_record())
@@ -168,12 +171,13 @@ def test_the_page_looks_as_it_was_approved(
 
 @pytest.mark.parametrize("page", [consort, print_page], ids=lambda page: page.__name__)
 async def test_without_colour_the_page_says_the_same(
-    monkeypatch: pytest.MonkeyPatch, stand: Stand, page: Callable[[Pilot[int]], object]
+    monkeypatch: pytest.MonkeyPatch, stand: Stand, page: Callable[[Pilot[int]], Awaitable[None]]
 ) -> None:
     async with app_with(stand, consort_record()).run_test(size=(80, 24)) as pilot:
         await page(pilot)
         coloured = screen_text(pilot)
-        assert pilot.app.screen.heading in ABOUT_PAGES
+        heading = cast("Page", pilot.app.screen).heading
+        assert heading in ABOUT_PAGES
     monkeypatch.setenv("NO_COLOR", "1")
     async with app_with(Stand(), consort_record()).run_test(size=(80, 24)) as pilot:
         await page(pilot)
