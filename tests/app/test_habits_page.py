@@ -202,11 +202,13 @@ async def test_the_picture_fits_the_window(stand: Stand, size: tuple[int, int]) 
 async def test_notes_beyond_the_instrument_find_room_in_the_picture(stand: Stand) -> None:
     notes = record_of(TrueHabits(), np.random.default_rng(2), Practice(sittings=4, days=9))
     lower = [note._replace(midi=note.midi - 19) for note in notes]
+    # the note that is furthest off is marked when the page opens
+    lowest = min(note.midi for note in lower)
+    lower = [n._replace(cents=n.cents - 40.0) if n.midi == lowest else n for n in lower]
     store = Store(None)
     keep_record(store, notes + lower, last_day=DAY)
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
         await press(pilot, "b")
-        await hold(pilot, "left", 46)
         assert "Bb2 usually lies" in words_on(pilot)
         (names,) = (line for line in screen_text(pilot).splitlines() if "F#G#AbBC#DbE" in line)
         assert len(names.split()[0]) == 92 - 46
