@@ -35,9 +35,7 @@ COMMANDS = (
     ),
     Command("measure", "intonation.cli.measure_command", "score the held notes of a recording"),
     Command("notes", "intonation.cli.notes_command", "list the held notes of your practice"),
-    Command(
-        "today", "intonation.cli.today_command", "plan today's practice from your own record"
-    ),
+    Command("today", "intonation.cli.today_command", "plan today's practice from your own record"),
     Command(
         "habits",
         "intonation.cli.habits_command",

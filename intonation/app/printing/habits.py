@@ -36,7 +36,6 @@ SCROLLBAR = 2
 """Width that a long page leaves to its scroll bar."""
 
 
-
 def sentences(texts: Iterable[str], *, width: int, ink: str = TEXT) -> list[Content]:
     """Return running text, each sentence beginning a line."""
     lines = [line for text in texts for line in textwrap.wrap(text, max(20, width)) or [""]]
