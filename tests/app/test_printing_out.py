@@ -11,6 +11,7 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
+from intonation.app.screens.consort import ConsortPage
 from intonation.app.screens.page import Page
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.words import ABOUT_PAGES
@@ -23,8 +24,9 @@ from intonation.store.store import Store
 from tests.app import test_traces_page
 from tests.app.conftest import Stand, screen_text, settled
 from tests.app.test_pictures import SIZES
-from tests.app.test_workshop_page import Bench
+from tests.app.test_workshop_pictures import app_at
 from tests.support.consort_record import PLAYER, consort_record
+from tests.support.known_bench import known_bench
 
 NOW = datetime(2031, 4, 1, 12, 0, tzinfo=UTC)
 
@@ -62,6 +64,14 @@ async def written(pilot: Pilot[int], path: Path) -> str:
     """Give the file another name, and return what the page says then."""
     pilot.app.screen.query_one(TypedValue).value = str(path)
     return await press(pilot, "enter")
+
+
+async def consort(pilot: Pilot[int]) -> None:
+    """Open the consort's page without waiting for the workshop, which examines at length."""
+    bench = cast("IntonationApp", pilot.app).surroundings.workbench
+    assert bench is not None
+    await pilot.app.push_screen(ConsortPage(bench))
+    await settled(pilot)
 
 
 @pytest.mark.parametrize(
@@ -108,9 +118,8 @@ async def test_without_a_record_there_is_nothing_to_print(stand: Stand) -> None:
 async def test_the_sheet_for_the_maker_is_written_from_the_workshop(
     stand: Stand, tmp_path: Path
 ) -> None:
-    bench, path = Bench(), tmp_path / "sheet.html"
-    bench.check("first day")
-    async with bench.app(stand).run_test(size=(200, 40)) as pilot:
+    path = tmp_path / "sheet.html"
+    async with app_at(stand, known_bench()).run_test(size=(200, 40)) as pilot:
         assert "S writes the sheet for the maker" in await press(pilot, "w")
         assert "qualified maker" in await press(pilot, "s")
         assert f"{path} is ready to be printed." in await written(pilot, path)
@@ -131,7 +140,8 @@ async def test_a_consort_is_told_its_pitch_its_pulls_and_the_cautions(stand: Sta
 
 async def test_who_rests_does_not_count_for_the_consort(stand: Stand) -> None:
     async with app_with(stand, consort_record()).run_test(size=(100, 40)) as pilot:
-        page = await press(pilot, "w", "g", "down", "space")
+        await consort(pilot)
+        page = await press(pilot, "down", "space")
         assert "tenor: rests" in page
         assert "two instruments at least" in page
         assert "pull the head joint by" in await press(pilot, "space")
@@ -144,13 +154,10 @@ async def test_an_instrument_of_which_too_little_is_known_is_named(stand: Stand)
     )
     store.add_held_note(few)
     async with app_with(stand, store).run_test(size=(100, 40)) as pilot:
-        page = await press(pilot, "w", "g")
+        await consort(pilot)
+        page = " ".join(screen_text(pilot).split())
         assert '"soprano": Too little is known' in page
         assert "tenor: pull the head joint by 2 mm" in page
-
-
-async def consort(pilot: Pilot[int]) -> None:
-    await press(pilot, "w", "g")
 
 
 async def print_page(pilot: Pilot[int]) -> None:
