@@ -24,6 +24,7 @@ from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
 from intonation.app.screens.practice import PracticePage
 from intonation.app.sound_desk import SoundDesk
+from intonation.app.stand_in import StandIn
 from intonation.app.surroundings import Surroundings
 from intonation.app.take_desk import TakeDesk
 from intonation.app.themes import DAYLIGHT, EVENING, PAPERS
@@ -89,6 +90,7 @@ class IntonationApp(App[int]):
         self.surroundings = surroundings
         self.settings = settings
         self.sound = sound
+        self._stand_in = StandIn(settings.player)
         self.sound_desk = SoundDesk(self, self._heard)
         self.takes = TakeDesk(self)
         self._first_time = first_time
@@ -149,6 +151,7 @@ class IntonationApp(App[int]):
 
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them."""
+        self.settings = self._stand_in.named(self.settings, before=self.sound, after=sound)
         self.sound = sound
         self._remember()
 
@@ -255,7 +258,7 @@ class IntonationApp(App[int]):
     def _choices(self) -> RememberedSettings:
         return with_choices(
             RememberedSettings(theme=self.theme),
-            practice=self.settings,
+            practice=self._stand_in.to_remember(self.settings),
             sound=self.sound,
             ear=self._ear_choices,
         )

@@ -70,6 +70,17 @@ async def test_a_simulated_player_can_stand_in_without_any_sound_library(stand: 
         assert stand.engine.sound.simulated
 
 
+async def test_what_a_simulated_player_plays_is_kept_under_a_name_of_its_own(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("enter", *"quinn", "enter", "s", "right", "escape")
+        await settled(pilot)
+        assert "simulated player" in screen_text(pilot)
+        assert stand.remembered[-1].practice.player == "quinn"
+        await pilot.press("s", "left", "escape")
+        await settled(pilot)
+        assert "quinn" in screen_text(pilot)
+
+
 async def test_a_recording_that_is_not_there_is_said_in_place(stand: Stand) -> None:
     async with stand.opened() as pilot:
         await pilot.press("s", "enter", *"take.wav", "enter")

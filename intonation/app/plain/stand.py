@@ -11,6 +11,7 @@ from intonation.app.plain import words
 from intonation.app.plain.inbox import Inbox, Typed
 from intonation.app.practice_choices import louder
 from intonation.app.sound_link import SoundLink
+from intonation.app.stand_in import StandIn
 from intonation.engine.messages import (
     EngineClosed,
     EngineCommand,
@@ -67,6 +68,7 @@ class PlainStand:
         self.surroundings = surroundings
         self.settings: PracticeSettings = choices.practice
         self.sound = sound
+        self._stand_in = StandIn(self.settings.player)
         self.link = SoundLink(surroundings.connect, self._heard)
         self.ear = EarSitting(EarRecord(surroundings.ear_answers or answers_in_memory), choices.ear)
         self._remembered = choices
@@ -145,14 +147,16 @@ class PlainStand:
     def choose_sound(self, sound: SoundSettings) -> None:
         """Make other devices count, and remember them; the engine is started anew when needed."""
         if sound != self.sound:
+            self.settings = self._stand_in.named(self.settings, before=self.sound, after=sound)
             self.sound = sound
             self.link.end()
             self._is_open = False
             self._remember()
 
     def _remember(self) -> None:
+        remembered = self._stand_in.to_remember(self.settings)
         choices = with_choices(
-            self._remembered, practice=self.settings, sound=self.sound, ear=self.ear.choices
+            self._remembered, practice=remembered, sound=self.sound, ear=self.ear.choices
         )
         self.try_to(lambda: self.surroundings.remember(choices))
 
