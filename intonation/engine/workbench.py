@@ -21,6 +21,9 @@ from intonation.workshop.planning import PlannedWork
 from intonation.workshop.proof import Proof, prove
 from intonation.workshop.trial import Trial
 
+_FEWEST_NOTES = 8
+"""Fewer different notes show no pattern that one cause has and another has not (judgement)."""
+
 Side = Literal["before", "after", "undone"]
 
 
@@ -130,7 +133,7 @@ class Workbench:
     def _examine(
         self, player: str, instrument: str, rows: Sequence[HeldNoteRow], progress: Progress
     ) -> Examination | None:
-        if len({row.midi for row in rows}) < 2:
+        if len({row.midi for row in rows}) < _FEWEST_NOTES:
             return None
         compass, causes = self._causes(instrument, lambda share: progress(0.3 * share))
         return examine(
