@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from intonation.store.places import own_exercises_folder
 
 if TYPE_CHECKING:
+    from intonation.app.background import Progress
     from intonation.app.ear_record import OpenAnswers
     from intonation.app.screens.habits import OpenHabits
     from intonation.app.sound_link import Connect
@@ -22,6 +23,15 @@ if TYPE_CHECKING:
     from intonation.practice.settings import PracticeSettings
     from intonation.store.settings import RememberedSettings
     from intonation.store.traces import Traces
+    from intonation.synth.soundfont_check import FontReport
+    from intonation.synth.sounds import PlayersFont
+
+
+def measured_apart(font: PlayersFont, progress: Progress) -> FontReport:
+    """Return how well a SoundFont is in tune, measured in a process of its own."""
+    from intonation.engine.font_check import measured_font
+
+    return measured_font(font, progress=progress)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +63,8 @@ class Surroundings:
         Opens what the record tells of the player; None without a practice record.
     reporting
         Opens what reports are made from; None without a practice record.
+    measure_font
+        Measures a player's SoundFont, and tells its progress.
     """
 
     connect: Connect
@@ -68,3 +80,4 @@ class Surroundings:
     checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None
     reporting: Callable[[], Reporting] | None = None
+    measure_font: Callable[[PlayersFont, Progress], FontReport] = measured_apart

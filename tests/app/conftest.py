@@ -1,6 +1,6 @@
 """An interface on a scripted engine, for every test of the app."""
 
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,10 +9,14 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp, Surroundings
+from intonation.app.background import Progress
+from intonation.app.surroundings import measured_apart
 from intonation.engine.messages import SoundSettings
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
 from intonation.store.settings import RememberedSettings
+from intonation.synth.soundfont_check import FontReport
+from intonation.synth.sounds import PlayersFont
 from tests.support.scripted_engine import ScriptedEngine, ScriptedSound
 
 
@@ -26,6 +30,7 @@ class Stand:
     takes: list[PracticeSettings] = field(default_factory=list)
     refusal: Exception | None = None
     exercises_folder: Path = Path("my-exercises")
+    measure_font: Callable[[PlayersFont, Progress], FontReport] = measured_apart
 
     @property
     def engine(self) -> ScriptedEngine:
@@ -53,6 +58,7 @@ class Stand:
             keep=self.keep,
             end_take=lambda: None,
             exercises_folder=self.exercises_folder,
+            measure_font=self.measure_font,
         )
         return IntonationApp(
             surroundings,

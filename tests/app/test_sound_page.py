@@ -1,15 +1,18 @@
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from threading import Event
 
 import pytest
 from textual.pilot import Pilot
 from textual.widgets import Static
 
+from intonation.app.background import Progress
 from intonation.app.devices_found import DevicesFound
 from intonation.app.screens.sound import SoundPage
 from intonation.app.sound_choices import sound_choices
 from intonation.app.sound_state import SoundState
 from intonation.app.sounds_choices import NO_FONT, FontKnown, presets_of, sounds_choices
+from intonation.app.surroundings import measured_apart
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.engine.messages import (
     EngineClosed,
@@ -20,6 +23,7 @@ from intonation.engine.messages import (
 )
 from intonation.errors import DataFileError, SettingsError, SoundFileError
 from intonation.practice.events import PhaseChanged
+from intonation.synth.soundfont_check import FontReport
 from intonation.synth.soundfont_writer import soundfont
 from intonation.synth.sounds import PlayersFont, Sounds
 from tests.app.conftest import Stand, screen_text, settled
@@ -174,6 +178,18 @@ def flat(pilot: Pilot[int]) -> str:
     return " ".join(" ".join(texts).split())
 
 
+@dataclass(slots=True)
+class HeldMeasurement:
+    """The real measurement of a SoundFont, which begins when a test lets it."""
+
+    may_begin: Event = field(default_factory=Event)
+
+    def __call__(self, font: PlayersFont, progress: Progress) -> FontReport:
+        while not self.may_begin.wait(0.01):
+            progress(0.0)
+        return measured_apart(font, progress)
+
+
 class TestAPlayersSoundFont:
     pytestmark = needs_fluidsynth()
 
@@ -183,11 +199,16 @@ class TestAPlayersSoundFont:
         path.write_bytes(soundfont())
         return path
 
-    async def test_it_is_measured_its_error_shown_and_then_it_is_used(
+    async def test_it_is_measured_and_its_error_shown_before_it_is_used(
         self, stand: Stand, font: Path
     ) -> None:
+        stand.measure_font = measurement = HeldMeasurement()
         async with stand.opened(size=(120, 40)) as pilot:
             await enter_sounds(pilot, font)
+            await pilot.pause()
+            assert "is measured before it is used" in flat(pilot)
+            assert pilot.app.sound.sounds == Sounds()
+            measurement.may_begin.set()
             await settled(pilot)
             assert "own.sf2 is up to 0.3 cents off" in flat(pilot)
             assert "wear headphones" in flat(pilot)
@@ -199,6 +220,7 @@ class TestAPlayersSoundFont:
     async def test_the_measurement_can_be_stopped_and_the_sounds_from_before_stay(
         self, stand: Stand, font: Path
     ) -> None:
+        stand.measure_font = HeldMeasurement()
         async with stand.opened() as pilot:
             await enter_sounds(pilot, font)
             await pilot.press("escape")

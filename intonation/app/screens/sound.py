@@ -135,17 +135,12 @@ class SoundPage(ChoosingPage[SoundSettings]):
         self.font = replace(self.font, share=0.0)
         self._offer()
         self.run_worker(
-            lambda: self._measured(font),
+            lambda: self.program.surroundings.measure_font(font, progress_to(self)),
             group="font",
             thread=True,
             exclusive=True,
             exit_on_error=False,
         )
-
-    def _measured(self, font: PlayersFont) -> FontReport:
-        from intonation.engine.font_check import measured_font
-
-        return measured_font(font, progress=progress_to(self))
 
     @on(HowFar)
     def show_share(self, how_far: HowFar) -> None:
