@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import App, SystemCommand
+from textual.events import Key as KeyPressed
 from textual.screen import Screen
 
 from intonation.app import words
@@ -120,6 +121,11 @@ class IntonationApp(App[int]):
         self.sound_desk.open()
         if self._first_time:
             self.action_open("set_up")
+
+    def on_key(self, pressed: KeyPressed) -> None:
+        """Take a capital letter that means nothing here for the small one: Caps Lock may be on."""
+        if pressed.key.isupper() and pressed.key not in self.screen.active_bindings:
+            self.simulate_key(pressed.key.lower())
 
     def choose(self, settings: PracticeSettings) -> None:
         """Make other practice settings count, and remember them."""

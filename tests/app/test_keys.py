@@ -10,6 +10,7 @@ from intonation.app.keys import EVERYWHERE, HELP, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
 from intonation.app.practice_keys import PRACTICE
 from intonation.app.print_keys import PRINT
+from intonation.app.screens.contents import ContentsPage
 from intonation.app.sound_keys import SOUND
 from intonation.app.take_keys import SUMMARY, TAKE
 from intonation.app.today_keys import TODAY
@@ -83,3 +84,10 @@ async def test_every_key_of_a_page_can_be_found_by_its_words(stand: Stand) -> No
         await pilot.press(*"show pitch", "enter")
         await settled(pilot)
         assert "The pitch shows here" in screen_text(pilot)
+
+
+async def test_letters_work_with_caps_lock_on(stand: Stand) -> None:
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await pilot.press("M")
+        await settled(pilot)
+        assert isinstance(pilot.app.screen, ContentsPage)
