@@ -2,35 +2,10 @@
 
 from dataclasses import replace
 
-from intonation.app.keys import CHOOSING, Key
+from intonation.app.keys import CHOOSING, Key, back, marking
 
-_BACK = Key(
-    name="check.back",
-    keys=("escape",),
-    shown="Esc",
-    action="back",
-    label="Back",
-    explanation="Go back.",
-    in_key_line=True,
-)
-_UP = Key(
-    name="check.up",
-    keys=("up",),
-    shown="↑",
-    action="move(-1)",
-    label="Line above",
-    explanation="Mark the line above.",
-)
-_DOWN = Key(
-    name="check.down",
-    keys=("down",),
-    shown="↓",
-    action="move(1)",
-    label="Mark",
-    explanation="Mark the line below.",
-    in_key_line=True,
-    shown_with_pair="↑↓",
-)
+_BACK = back("check.back")
+_MARK_UP, _MARK_DOWN = marking("check")
 
 CHECK = (
     Key(
@@ -103,8 +78,8 @@ CHECKING = (
 )
 
 VERDICT = (
-    _UP,
-    _DOWN,
+    _MARK_UP,
+    _MARK_DOWN,
     Key(
         name="verdict.numbers",
         keys=("n", "pagedown"),
@@ -144,8 +119,8 @@ VERDICT = (
 )
 
 COMPARISON = (
-    _UP,
-    _DOWN,
+    _MARK_UP,
+    _MARK_DOWN,
     Key(
         name="comparison.before",
         keys=("b",),

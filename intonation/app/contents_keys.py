@@ -1,6 +1,6 @@
 """The rows of the key table for the contents."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 CONTENTS = (
     Key(
@@ -30,13 +30,5 @@ CONTENTS = (
         explanation="Open the marked page.",
         in_key_line=True,
     ),
-    Key(
-        name="contents.back",
-        keys=("escape", "m", "pageup"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to practice.",
-        in_key_line=True,
-    ),
+    back("contents.back", "m", "pageup", explanation="Go back to practice."),
 )

@@ -1,16 +1,8 @@
 """The keys of the pages for the ear."""
 
-from intonation.app.keys import CHOOSING, Key
+from intonation.app.keys import CHOOSING, Key, back
 
-_BACK = Key(
-    name="ear.back",
-    keys=("escape", "b", "pageup"),
-    shown="Esc",
-    action="back",
-    label="Back",
-    explanation="Go back to practice.",
-    in_key_line=True,
-)
+_BACK = back("ear.back", "b", "pageup", explanation="Go back to practice.")
 
 EAR = (
     Key(

@@ -1,6 +1,6 @@
 """The rows of the key table for exercises, melodies and temperaments."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 EXERCISES = (
     Key(
@@ -95,15 +95,7 @@ EXERCISES = (
         explanation="Make an exercise of your own music, from a MIDI or MusicXML file.",
         in_key_line=True,
     ),
-    Key(
-        name="exercises.back",
-        keys=("escape", "b", "pageup"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to the choices.",
-        in_key_line=True,
-    ),
+    back("exercises.back", "b", "pageup", explanation="Go back to the choices."),
 )
 
 IMPORT = (
@@ -134,15 +126,7 @@ IMPORT = (
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
-    Key(
-        name="import.back",
-        keys=("escape",),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to the exercises; nothing is kept.",
-        in_key_line=True,
-    ),
+    back("import.back", explanation="Go back to the exercises; nothing is kept."),
 )
 
 MELODY = (
@@ -230,13 +214,5 @@ TEMPERAMENTS = (
         explanation="Type the path of a temperament file of your own.",
         in_key_line=True,
     ),
-    Key(
-        name="temperaments.back",
-        keys=("escape", "t"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back without a change.",
-        in_key_line=True,
-    ),
+    back("temperaments.back", "t", explanation="Go back without a change."),
 )

@@ -1,6 +1,6 @@
 """The rows of the key table for the set-up."""
 
-from intonation.app.keys import CHOOSING, Key
+from intonation.app.keys import CHOOSING, Key, back
 
 SET_UP = (
     Key(
@@ -22,14 +22,11 @@ SET_UP = (
         explanation="On the page of the sound check: listen, then play a soft chirp and tone.",
         in_key_line=True,
     ),
-    Key(
-        name="set_up.back",
-        keys=("escape", "pageup", "backspace"),
-        shown="Esc",
-        action="back",
-        label="Back",
+    back(
+        "set_up.back",
+        "pageup",
+        "backspace",
         explanation="Go back a page; from the first one, to practice.",
-        in_key_line=True,
     ),
     Key(
         name="set_up.leave",

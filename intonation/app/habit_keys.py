@@ -1,6 +1,6 @@
 """The rows of the key table for the habits: all notes, and one of them."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 HABITS = (
     Key(
@@ -48,15 +48,7 @@ HABITS = (
         explanation="Write the player's report over time, to be printed.",
         in_key_line=True,
     ),
-    Key(
-        name="habits.back",
-        keys=("escape", "b"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("habits.back", "b"),
 )
 
 HABIT_NOTE = (
@@ -96,13 +88,5 @@ HABIT_NOTE = (
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
-    Key(
-        name="habit.back",
-        keys=("escape", "b", "enter", "space"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to all notes.",
-        in_key_line=True,
-    ),
+    back("habit.back", "b", "enter", "space", explanation="Go back to all notes."),
 )

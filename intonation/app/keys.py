@@ -50,6 +50,63 @@ class Key:
         return Binding(",".join(self.keys), self.action, self.label, id=self.name, show=False)
 
 
+def back(name: str, *also: str, explanation: str = "Go back.") -> Key:
+    """Return the row that leads back from a page: Escape, and perhaps other keys too."""
+    return Key(
+        name=name,
+        keys=("escape", *also),
+        shown="Esc",
+        action="back",
+        label="Back",
+        explanation=explanation,
+        in_key_line=True,
+    )
+
+
+def marking(page: str) -> tuple[Key, Key]:
+    """Return the rows of a page on which a line is marked."""
+    up = Key(
+        name=f"{page}.up",
+        keys=("up",),
+        shown="↑",
+        action="move(-1)",
+        label="Line above",
+        explanation="Mark the line above.",
+    )
+    down = Key(
+        name=f"{page}.down",
+        keys=("down",),
+        shown="↓",
+        action="move(1)",
+        label="Mark",
+        explanation="Mark the line below.",
+        in_key_line=True,
+        shown_with_pair="↑↓",
+    )
+    return up, down
+
+
+def through_a_long_list(page: str) -> tuple[Key, Key]:
+    """Return the rows of a page whose list may be longer than the screen."""
+    up = Key(
+        name=f"{page}.up",
+        keys=("up",),
+        shown="↑",
+        action="scroll(-1)",
+        label="Up",
+        explanation="Go up a long list.",
+    )
+    down = Key(
+        name=f"{page}.down",
+        keys=("down",),
+        shown="↓",
+        action="scroll(1)",
+        label="Down",
+        explanation="Go down a long list.",
+    )
+    return up, down
+
+
 _UP = Key(
     name="choices.up",
     keys=("up",),
@@ -94,17 +151,7 @@ _TYPE = Key(
 )
 CHOOSING = (_UP, _DOWN, _LESS, _MORE, _TYPE)
 
-HELP = (
-    Key(
-        name="help.back",
-        keys=("escape", "question_mark", "f1", "space"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Close the help page.",
-        in_key_line=True,
-    ),
-)
+HELP = (back("help.back", "question_mark", "f1", "space", explanation="Close the help page."),)
 
 EVERYWHERE = (
     Key(

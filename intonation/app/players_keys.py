@@ -1,8 +1,6 @@
 """The keys of the pages on which a teacher looks after several players."""
 
-from intonation.app.keys import Key
-
-_BACK = ("escape", "b", "pageup")
+from intonation.app.keys import Key, back, through_a_long_list
 
 PLAYERS = (
     Key(
@@ -74,34 +72,13 @@ PLAYERS = (
         explanation="Write a page for the marked player's lesson, to be printed.",
         in_key_line=True,
     ),
-    Key(
-        name="players.back",
-        keys=_BACK,
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back; what is being taken in is broken off.",
-        in_key_line=True,
+    back(
+        "players.back", "b", "pageup", explanation="Go back; what is being taken in is broken off."
     ),
 )
 
 COMPARED = (
-    Key(
-        name="compared.up",
-        keys=("up",),
-        shown="↑",
-        action="scroll(-1)",
-        label="Up",
-        explanation="Go up a long list.",
-    ),
-    Key(
-        name="compared.down",
-        keys=("down",),
-        shown="↓",
-        action="scroll(1)",
-        label="Down",
-        explanation="Go down a long list.",
-    ),
+    *through_a_long_list("compared"),
     Key(
         name="compared.numbers",
         keys=("n",),
@@ -111,13 +88,5 @@ COMPARED = (
         explanation="The same as numbers, or the drawing again.",
         in_key_line=True,
     ),
-    Key(
-        name="compared.back",
-        keys=(*_BACK, "space"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to the players.",
-        in_key_line=True,
-    ),
+    back("compared.back", "b", "pageup", "space", explanation="Go back to the players."),
 )

@@ -1,6 +1,6 @@
 """The rows of the key table for pages that are written to be printed."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 PRINT = (
     Key(
@@ -12,13 +12,5 @@ PRINT = (
         explanation="Write the page under the name that is typed.",
         in_key_line=True,
     ),
-    Key(
-        name="print.back",
-        keys=("escape", "space"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back; what is not written yet is left.",
-        in_key_line=True,
-    ),
+    back("print.back", "space", explanation="Go back; what is not written yet is left."),
 )

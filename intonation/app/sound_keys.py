@@ -1,17 +1,9 @@
 """The keys of the sound page."""
 
-from intonation.app.keys import CHOOSING, Key
+from intonation.app.keys import CHOOSING, Key, back
 
 SOUND = (
-    Key(
-        name="sound.back",
-        keys=("escape", "space", "s"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Use these devices and go back.",
-        in_key_line=True,
-    ),
+    back("sound.back", "space", "s", explanation="Use these devices and go back."),
     *CHOOSING,
     Key(
         name="sound.search",

@@ -1,6 +1,6 @@
 """The keys of a take and of its summary."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back, through_a_long_list
 
 TAKE = (
     Key(
@@ -42,22 +42,7 @@ TAKE = (
 )
 
 SUMMARY = (
-    Key(
-        name="summary.up",
-        keys=("up",),
-        shown="↑",
-        action="scroll(-1)",
-        label="Up",
-        explanation="Go up a long list.",
-    ),
-    Key(
-        name="summary.down",
-        keys=("down",),
-        shown="↓",
-        action="scroll(1)",
-        label="Down",
-        explanation="Go down a long list.",
-    ),
+    *through_a_long_list("summary"),
     Key(
         name="summary.again",
         keys=("space", "pagedown"),
@@ -67,15 +52,7 @@ SUMMARY = (
         explanation="Start another take with the same choices.",
         in_key_line=True,
     ),
-    Key(
-        name="summary.back",
-        keys=("escape", "b", "pageup"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back to where the take was chosen.",
-        in_key_line=True,
-    ),
+    back("summary.back", "b", "pageup", explanation="Go back to where the take was chosen."),
     Key(
         name="summary.traces",
         keys=("v",),

@@ -1,6 +1,6 @@
 """The rows of the key table for today's practice."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 TODAY = (
     Key(
@@ -65,13 +65,10 @@ TODAY = (
         label="Leave out",
         explanation="Leave the marked step out.",
     ),
-    Key(
-        name="today.back",
-        keys=("escape", "y", "pageup"),
-        shown="Esc",
-        action="back",
-        label="Back",
+    back(
+        "today.back",
+        "y",
+        "pageup",
         explanation="Go back to practice. The plan stays as it is until you leave the program.",
-        in_key_line=True,
     ),
 )

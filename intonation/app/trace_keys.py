@@ -1,6 +1,6 @@
 """The keys of the page on which a take is looked back at."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back
 
 TRACES = (
     Key(
@@ -65,13 +65,5 @@ TRACES = (
         label="Print",
         explanation="Write the report of this take's sitting, to be printed.",
     ),
-    Key(
-        name="traces.back",
-        keys=("escape", "b", "space", "pageup"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("traces.back", "b", "space", "pageup"),
 )

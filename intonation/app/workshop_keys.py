@@ -1,6 +1,6 @@
 """The rows of the key table for the fingering chart and the workshop."""
 
-from intonation.app.keys import Key
+from intonation.app.keys import Key, back, marking
 
 FINGERINGS = (
     Key(
@@ -39,35 +39,10 @@ FINGERINGS = (
         in_key_line=True,
         shown_with_pair="←→",
     ),
-    Key(
-        name="fingerings.back",
-        keys=("escape", "f", "space"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("fingerings.back", "f", "space"),
 )
 
-_MARK_UP = Key(
-    name="marked.up",
-    keys=("up",),
-    shown="↑",
-    action="move(-1)",
-    label="Line above",
-    explanation="Mark the line above.",
-)
-_MARK_DOWN = Key(
-    name="marked.down",
-    keys=("down",),
-    shown="↓",
-    action="move(1)",
-    label="Mark",
-    explanation="Mark the line below.",
-    in_key_line=True,
-    shown_with_pair="↑↓",
-)
+_MARK_UP, _MARK_DOWN = marking("marked")
 
 WORKSHOP = (
     Key(
@@ -131,15 +106,7 @@ WORKSHOP = (
         label="Check",
         explanation="The instrument check, and what the last one said of every note.",
     ),
-    Key(
-        name="workshop.back",
-        keys=("escape", "w"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("workshop.back", "w"),
 )
 
 CONSORT = (
@@ -154,15 +121,7 @@ CONSORT = (
     ),
     _MARK_UP,
     _MARK_DOWN,
-    Key(
-        name="consort.back",
-        keys=("escape", "g"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("consort.back", "g"),
 )
 
 PREDICTION = (
@@ -211,15 +170,7 @@ PREDICTION = (
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
-    Key(
-        name="prediction.back",
-        keys=("escape",),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back; nothing is kept.",
-        in_key_line=True,
-    ),
+    back("prediction.back", explanation="Go back; nothing is kept."),
 )
 
 TRIALS = (
@@ -234,13 +185,5 @@ TRIALS = (
         explanation="Keep that the marked trial was undone just now.",
         in_key_line=True,
     ),
-    Key(
-        name="trials.back",
-        keys=("escape", "space", "t"),
-        shown="Esc",
-        action="back",
-        label="Back",
-        explanation="Go back.",
-        in_key_line=True,
-    ),
+    back("trials.back", "space", "t"),
 )
