@@ -36,7 +36,7 @@ def _player_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
 
 
 def _instrument_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
-    name = instrument_named(settings.instrument).name
+    name = settings.recorder.name
     return replace(settings, instrument=neighbour(INSTRUMENT_NAMES, name, steps))
 
 
@@ -45,7 +45,7 @@ def _instrument_entered(settings: PracticeSettings, text: str) -> PracticeSettin
 
 
 def _instrument_explained(settings: PracticeSettings) -> str:
-    instrument = instrument_named(settings.instrument)
+    instrument = settings.recorder
     lowest, highest = note_name(instrument.lowest_midi), note_name(instrument.highest_midi)
     return words.compass(instrument.title, lowest, highest)
 

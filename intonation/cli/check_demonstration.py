@@ -38,7 +38,7 @@ def demonstrated_check(size: str, *, form: Form, seed: int) -> CheckDemonstratio
     with Store(None) as store:
         bench = CheckBench(store, _clock())
         settings = CheckSettings(
-            player="simulated player", instrument=instrument.name, size=instrument.name, form=form
+            player="simulated player", instrument=instrument.name, size=instrument.size, form=form
         )
         guided = bench.begin(settings, np.random.default_rng(seed))
         play_check(guided, lambda: simulated_connection(sound, real_time=False))

@@ -10,7 +10,6 @@ import numpy as np
 from intonation.engine.messages import SoundSettings
 from intonation.engine.offline import practise
 from intonation.engine.recorder import PracticeRecorder
-from intonation.instruments.library import instrument_named
 from intonation.pitch.cents import cents_between
 from intonation.practice.events import NoteScored, TakeEnded
 from intonation.practice.settings import PracticeSettings
@@ -33,7 +32,7 @@ class _Stage:
     player: SimulatedPlayer | None = None
 
     def player_for(self, settings: PracticeSettings) -> SimulatedPlayer:
-        instrument = instrument_named(settings.instrument)
+        instrument = settings.recorder
         plan = drone_practice(
             instrument,
             drone_midi=settings.drone_midi,

@@ -15,7 +15,6 @@ from intonation.diagnosis.results import Experiment, PairDiagnosis
 from intonation.engine.guided_check import GuidedCheck, Sitting
 from intonation.engine.levers import Known, levers_sentence
 from intonation.heldnotes.row import HeldNoteRow
-from intonation.instruments.library import instrument_named
 from intonation.practice.checking import Checking, CheckSettings
 from intonation.practice.ear_block import known_of
 from intonation.store.checks import CheckRecord, Checks
@@ -108,7 +107,7 @@ class CheckBench:
         notes
             The chosen notes of a check off and on.
         """
-        compass = instrument_named(settings.size).notes_midi
+        compass = settings.recorder.notes_midi
         return self._begun(settings, check_of(settings.form, compass, rng, notes=notes))
 
     def begin_again(
@@ -131,6 +130,7 @@ class CheckBench:
             a4_hz=record.a4_hz,
             temperature_c=settings.temperature_c,
             warm_minutes=settings.warm_minutes,
+            fingering_system=settings.fingering_system,
         )
         return self._guided(record.number, as_begun, self.checks.check(record.number))
 
@@ -221,7 +221,7 @@ class CheckBench:
 
     def _guided(self, number: int, settings: CheckSettings, check: Check) -> GuidedCheck:
         sitting = self._sitting(settings)
-        checking = Checking(settings, instrument_named(settings.size), check)
+        checking = Checking(settings, settings.recorder, check)
         return GuidedCheck(number, checking, sitting, checks=self.checks, now=self.now)
 
     def _sitting(self, settings: CheckSettings) -> Sitting:

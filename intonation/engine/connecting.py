@@ -16,13 +16,15 @@ from intonation.engine.connections import (
 from intonation.engine.keys import Keys
 from intonation.engine.messages import SoundSettings
 from intonation.exercise.score import Score
-from intonation.instruments.library import instrument_named
+from intonation.instruments.instrument import Instrument
 from intonation.interchange.midi_keyboard import MidiKeyboard
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
-from intonation.simulation.check_player import CheckPlayer, check_case
+from intonation.simulation.check_player import CheckPlayer, careful_case, check_case
 from intonation.simulation.plan import PlannedNote, drone_practice
 from intonation.simulation.players import simulated_player
+from intonation.simulation.recorder import SimulatedRecorder
+from intonation.simulation.two_faults import recorder_with_two_faults
 
 SIMULATED_RATE_HZ = 48_000.0
 SIMULATED_NOTES = 12
@@ -95,40 +97,48 @@ def simulated_connection(
     sound
         Whether the player wears headphones, and the seed of all chance.
     real_time
-        Whether it plays at the pace of the clock or as fast as it is listened to.
+        Whether it plays takes at the pace of the clock or as fast as it is listened to; a check is
+        always played as fast as that.
     make_player, make_check_player
         Make other players than the usual ones.
     """
-    make = make_player or _usual_player(sound.seed)
+    make = make_player or _usual_player(sound)
     return StandIn(
         "simulated player",
         sample_rate_hz=SIMULATED_RATE_HZ,
         make_source=lambda settings, synth: _paced(make(settings, synth), real_time=real_time),
         make_melody_source=lambda settings, melody: _paced(
-            _melody_player(settings, melody, seed=sound.seed), real_time=real_time
+            _melody_player(settings, melody, sound), real_time=real_time
         ),
-        make_check_player=make_check_player or _checked_player(sound.seed, patient=real_time),
-        in_time=lambda source: _paced(source, real_time=real_time),
+        make_check_player=make_check_player or _checked_player(sound),
         leak_db=None if sound.headphones else LEAK_DB,
         between_takes=_quiet(SIMULATED_RATE_HZ, real_time=real_time),
         sounds=sound.sounds,
     )
 
 
-def _usual_player(seed: int) -> MakeSource:
+def _recorder_of(sound: SoundSettings, instrument: Instrument) -> SimulatedRecorder | None:
+    """Return the recorder with two faults as it is now; None for one that is only invented."""
+    if not sound.two_faults:
+        return None
+    return recorder_with_two_faults(instrument, seed=sound.seed, work=sound.work)
+
+
+def _usual_player(sound: SoundSettings) -> MakeSource:
     def make(settings: PracticeSettings, _synth: object) -> SampleSource:
-        instrument = instrument_named(settings.instrument)
+        instrument = settings.recorder
         plan = drone_practice(
             instrument,
             drone_midi=settings.drone_midi,
             count=SIMULATED_NOTES,
-            rng=np.random.default_rng(seed),
+            rng=np.random.default_rng(sound.seed),
         )
         return simulated_player(
             SIMULATED_PLAYER,
             instrument,
             plan,
-            seed=seed,
+            seed=sound.seed,
+            recorder=_recorder_of(sound, settings.recorder),
             a4_hz=settings.a4_hz,
             reference_hz=drone_of(settings).frequencies_hz,
             sample_rate_hz=SIMULATED_RATE_HZ,
@@ -137,21 +147,28 @@ def _usual_player(seed: int) -> MakeSource:
     return make
 
 
-def _checked_player(seed: int, *, patient: bool) -> MakeCheckPlayer:
+def _checked_player(sound: SoundSettings) -> MakeCheckPlayer:
     def make(settings: PracticeSettings) -> CheckPlayer:
-        case = check_case(instrument_named(settings.instrument), seed=seed)
+        made = _recorder_of(sound, settings.recorder)
+        if made is None:
+            case = check_case(settings.recorder, seed=sound.seed)
+        else:
+            case = careful_case(made, seed=sound.seed)
         return CheckPlayer(
             case,
-            rng=np.random.default_rng(seed),
+            # other chance after other work, as on another day
+            rng=np.random.default_rng([sound.seed, *([len(sound.work)] if sound.work else [])]),
             a4_hz=settings.a4_hz,
             sample_rate_hz=SIMULATED_RATE_HZ,
-            patient=patient,
+            patient=False,
         )
 
     return make
 
 
-def _melody_player(settings: PracticeSettings, melody: Score, *, seed: int) -> SampleSource:
+def _melody_player(
+    settings: PracticeSettings, melody: Score, sound: SoundSettings
+) -> SampleSource:
     notes = melody.notes
     next_starts_s = [*(note.start_s for note in notes[1:]), melody.duration_s]
     plan = [
@@ -164,9 +181,10 @@ def _melody_player(settings: PracticeSettings, melody: Score, *, seed: int) -> S
     ]
     return simulated_player(
         SIMULATED_PLAYER,
-        instrument_named(settings.instrument),
+        settings.recorder,
         plan,
-        seed=seed,
+        seed=sound.seed,
+        recorder=_recorder_of(sound, settings.recorder),
         a4_hz=settings.a4_hz,
         lead_in_s=notes[0].start_s,
         sample_rate_hz=SIMULATED_RATE_HZ,

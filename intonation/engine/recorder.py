@@ -12,7 +12,6 @@ from intonation.assessment.advising import advise
 from intonation.assessment.melody import scored_melody_notes
 from intonation.engine.messages import PhraseScored
 from intonation.heldnotes.row import Kind
-from intonation.instruments.library import instrument_named
 from intonation.practice.events import NoteScored
 from intonation.practice.rows import held_note_row
 from intonation.practice.settings import PracticeSettings
@@ -140,7 +139,7 @@ class PracticeRecorder:
 
     def _notes_of(self, take: _Take, phrase: PhraseScored) -> list[NoteScored]:
         """Return the notes of a phrase one by one, numbered through the take."""
-        instrument = instrument_named(take.settings.instrument)
+        instrument = take.settings.recorder
         notes = [
             NoteScored(number, scored, advise(scored, instrument=instrument))
             for number, scored in enumerate(
@@ -157,7 +156,7 @@ class PracticeRecorder:
         row = held_note_row(
             note,
             settings=take.settings,
-            instrument=instrument_named(take.settings.instrument),
+            instrument=take.settings.recorder,
             session=self._session,
             minutes_before=self._minutes_before(take),
         )

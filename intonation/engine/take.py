@@ -7,7 +7,6 @@ from intonation.engine.connections import Connection
 from intonation.engine.messages import EngineEvent, SoundFault
 from intonation.engine.reference import Reference
 from intonation.exercise.drone import Drone
-from intonation.instruments.library import instrument_named
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
@@ -72,7 +71,7 @@ class Take:
         SettingsError
             If an instrument, temperament or voice is unknown.
         """
-        instrument = instrument_named(settings.instrument)
+        instrument = settings.recorder
         session = PracticeSession(settings, instrument, headphones=headphones)
         synth = connection.synth
         synth.set_loudness(settings.loudness_db)

@@ -13,8 +13,10 @@ class Instrument:
 
     Parameters
     ----------
-    name, title
-        Word by which settings and commands know it, and words for the screen.
+    name
+        What it is called: the player's own name for it, or that of its size.
+    size, title
+        Word by which settings and commands know its size, and words for the screen.
     lowest_midi, highest_midi
         Sounding compass in ordinary use.
     written_octaves_below
@@ -26,6 +28,7 @@ class Instrument:
     """
 
     name: str
+    size: str
     title: str
     lowest_midi: int
     highest_midi: int

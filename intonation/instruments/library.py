@@ -55,6 +55,7 @@ def _read(name: str) -> Instrument:
     table = tomllib.loads(path.read_text("utf-8"))
     return Instrument(
         name=table["name"],
+        size=table["name"],
         title=table["title"],
         lowest_midi=midi_of_note(table["lowest"]),
         highest_midi=midi_of_note(table["highest"]),

@@ -19,6 +19,7 @@ from intonation.diagnosis.check import (
 )
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.instrument import Instrument
+from intonation.instruments.own_instrument import recorder
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.practice.swell_steps import LevelStep
@@ -45,6 +46,8 @@ class CheckSettings:
         Names under which the notes are kept.
     size
         Name of the instrument's size, for example ``"alto"``.
+    fingering_system
+        How it is fingered, for example ``"baroque"``.
     form
         How thorough.
     a4_hz
@@ -62,6 +65,12 @@ class CheckSettings:
     a4_hz: float = 440.0
     temperature_c: float | None = None
     warm_minutes: float = 10.0
+    fingering_system: str = "baroque"
+
+    @property
+    def recorder(self) -> Instrument:
+        """The instrument: its compass and its fingerings."""
+        return recorder(self.instrument, size=self.size, fingering_system=self.fingering_system)
 
 
 @dataclass(frozen=True, slots=True)

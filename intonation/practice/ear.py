@@ -5,7 +5,6 @@ from intonation.exercise.pieces import Exercise
 from intonation.exercise.realise import realise
 from intonation.exercise.score import Score
 from intonation.instruments.instrument import Instrument
-from intonation.instruments.library import instrument_named
 from intonation.listening.drills.tune_note import SlowTune, TuneTone
 from intonation.listening.setting import EarSetting
 from intonation.practice.interpreting import interpretation_of
@@ -23,7 +22,7 @@ def ear_setting_of(settings: PracticeSettings) -> EarSetting:
     SettingsError
         If there is no such instrument or temperament.
     """
-    instrument = instrument_named(settings.instrument)
+    instrument = settings.recorder
     change = _first_of_second_register(instrument)
     return EarSetting(
         tuning=interpretation_of(settings).tuning,

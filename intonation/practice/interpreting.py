@@ -1,7 +1,6 @@
 """How a player's settings have an exercise sound: range, tuning, and whether chords are pure."""
 
 from intonation.exercise.interpretation import Interpretation
-from intonation.instruments.library import instrument_named
 from intonation.pitch.chords import ChordTuning
 from intonation.pitch.tuning import tempered
 from intonation.practice.settings import PURE, PracticeSettings
@@ -33,7 +32,7 @@ def interpretation_of(
     SettingsError
         If there is no such instrument or temperament.
     """
-    instrument = instrument_named(settings.instrument)
+    instrument = settings.recorder
     is_pure = settings.temperament == PURE
     return Interpretation(
         lowest_midi=instrument.lowest_midi,

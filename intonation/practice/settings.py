@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from intonation.instruments.instrument import Instrument
+from intonation.instruments.own_instrument import recorder
 from intonation.pitch.temperaments import Temperament
 
 PURE, OWN = "pure", "own"
@@ -16,7 +18,11 @@ class PracticeSettings:
     player
         Name under which notes are kept.
     instrument
-        Name of an instrument file, for example ``"alto"``.
+        The player's own name for the instrument, or the name of a size, such as ``"alto"``.
+    size
+        Name of its size; None if its own name says it.
+    fingering_system
+        How it is fingered, for example ``"baroque"``.
     a4_hz
         Concert pitch.
     temperament
@@ -38,6 +44,8 @@ class PracticeSettings:
 
     player: str = "player"
     instrument: str = "alto"
+    size: str | None = None
+    fingering_system: str = "baroque"
     a4_hz: float = 440.0
     temperament: str = "pure"
     own_temperament: Temperament | None = None
@@ -48,6 +56,17 @@ class PracticeSettings:
     loudness_db: float = -18.0
     voice: str = "principal"
     temperature_c: float | None = None
+
+    @property
+    def recorder(self) -> Instrument:
+        """The instrument in hand: its compass and its fingerings.
+
+        Raises
+        ------
+        SettingsError
+            If its size is not known.
+        """
+        return recorder(self.instrument, size=self.size, fingering_system=self.fingering_system)
 
     @property
     def tuning_name(self) -> str:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from statistics import median
 
 from intonation.assessment.summary import TakeSummary
-from intonation.instruments.library import instrument_named
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
@@ -72,7 +71,7 @@ def _short_card(note: NoteScored) -> tuple[str, ...]:
 
 def _opening(demonstration: Demonstration) -> Iterator[str]:
     settings = demonstration.settings
-    title = instrument_named(settings.instrument).title
+    title = settings.recorder.title
     yield player_in_words(demonstration.player)
     yield f"Instrument: an invented {title} with faults of its own; A4 = {settings.a4_hz:g} Hz."
     yield (

@@ -6,6 +6,7 @@ from typing import Any
 
 from intonation.errors import SettingsError
 from intonation.instruments.library import instrument_named
+from intonation.instruments.own_instrument import size_that_is_named
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.pitch.notes import midi_of_note
 from intonation.pitch.temperaments import temperament_named
@@ -68,9 +69,28 @@ def yes_or_no(value: Any) -> bool:
     return value
 
 
-def instrument(value: Any) -> str:
-    """Return the name of an instrument that exists."""
-    return instrument_named(str(value)).name
+def size(value: Any) -> str:
+    """Return the name of a size of recorder."""
+    return instrument_named(str(value)).size
+
+
+def with_size(values: dict[str, Any]) -> dict[str, Any]:
+    """Return values of practice whose instrument has a size: its own, or the one it is named by.
+
+    Raises
+    ------
+    SettingsError
+        If an instrument is named whose size is not known.
+    """
+    named = values.get("instrument")
+    if named is None:
+        return {name: value for name, value in values.items() if name != "size"}
+    by_name = size_that_is_named(named)
+    if by_name is not None:
+        return {**values, "instrument": by_name, "size": None}
+    if values.get("size") is None:
+        instrument_named(named)
+    return values
 
 
 def temperament(value: Any) -> str:

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from intonation.errors import DataFileError, IntonationError, SettingsError
+from intonation.instruments.other_systems import SYSTEMS
 from intonation.practice.ear_choices import (
     EAR_DRILLS,
     EAR_FEEDBACK,
@@ -17,14 +18,15 @@ from intonation.practice.settings import PracticeSettings
 from intonation.store.setting_values import (
     Reading,
     concert_pitch,
-    instrument,
     loudness,
     note,
     one_of,
     optional_name,
+    size,
     temperament,
     temperature,
     whole_number,
+    with_size,
     word,
     yes_or_no,
 )
@@ -87,7 +89,9 @@ class SettingsRead:
 
 _PRACTICE: dict[str, Reading] = {
     "player": word("player"),
-    "instrument": instrument,
+    "instrument": word("instrument"),
+    "size": size,
+    "fingering_system": one_of(*SYSTEMS),
     "a4_hz": concert_pitch,
     "temperament": temperament,
     "temperament_file": optional_name,
@@ -149,6 +153,7 @@ def _usual(sentence: str) -> SettingsRead:
 def _settings_in(toml: TomlText) -> SettingsRead:
     complaints: list[SettingsError] = []
     values = {name: _values_in(toml, name, complaints) for name in _TABLES}
+    values["practice"] = _with_size(toml, values["practice"], complaints)
     complaints += [
         _unknown(toml, name, None, _TABLES) for name in toml.table if name not in _TABLES
     ]
@@ -176,6 +181,19 @@ def _values_in(toml: TomlText, name: str, complaints: list[SettingsError]) -> di
         except IntonationError as problem:
             complaints.append(_mistake(toml, key, name, problem.sentence, problem.what_to_do))
     return values
+
+
+def _with_size(
+    toml: TomlText, values: dict[str, Any], complaints: list[SettingsError]
+) -> dict[str, Any]:
+    """Return values of practice with an instrument whose size is known."""
+    try:
+        return with_size(values)
+    except SettingsError as problem:
+        complaints.append(
+            _mistake(toml, "instrument", "practice", problem.sentence, problem.what_to_do)
+        )
+        return {name: value for name, value in values.items() if name != "instrument"}
 
 
 def _unknown(toml: TomlText, key: str, header: str | None, known: Any) -> SettingsError:

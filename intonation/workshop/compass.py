@@ -87,7 +87,7 @@ def compass_of(instrument: Instrument, *, geometry: Geometry | None = None) -> C
         for midi in instrument.notes_midi
         if (fingering := instrument.fingering(midi)) is not None and not fingering.bell
     }
-    dimensions = geometry or geometry_of(instrument.name)
+    dimensions = geometry or geometry_of(instrument.size)
     return Compass(dimensions, tuple(fingered), tuple(fingered.values()))
 
 

@@ -8,7 +8,6 @@ from intonation.app.printing.wrapping import beside
 from intonation.assessment.scoring import Target
 from intonation.assessment.targets import TargetChoice
 from intonation.instruments.instrument import Instrument
-from intonation.instruments.library import instrument_named
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import tuning_of
@@ -32,7 +31,7 @@ def suggestions(settings: PracticeSettings, *, width: int, airy: bool) -> Conten
     airy
         Whether there is room for a blank line before each.
     """
-    instrument, tuning = instrument_named(settings.instrument), tuning_of(settings)
+    instrument, tuning = settings.recorder, tuning_of(settings)
     drone_midi = settings.drone_midi
     choice = TargetChoice(instrument=instrument, tuning=tuning, reference_midi=drone_midi)
     lines = [Content.styled(words.TO_BEGIN_WITH, STRONG)]

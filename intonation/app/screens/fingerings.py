@@ -14,7 +14,6 @@ from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.fingerings import chart_rows, note_in_full
 from intonation.app.screens.page import Page
 from intonation.app.workshop_keys import FINGERINGS
-from intonation.instruments.library import instrument_named
 from intonation.instruments.other_systems import SYSTEMS, in_system
 from intonation.report.fingering_chart import HEADING, LEGEND
 
@@ -37,7 +36,7 @@ class FingeringsPage(Page):
     def on_mount(self) -> None:
         """Begin at the lowest note of the second octave."""
         super().on_mount()
-        self.instrument = instrument_named(self.program.settings.instrument)
+        self.instrument = self.program.settings.recorder
         self.at = self.instrument.lowest_midi + 12
 
     def print_all(self) -> None:

@@ -34,7 +34,6 @@ from intonation.diagnosis.results import NoteDiagnosis
 from intonation.engine.habit_record import HabitRecord
 from intonation.errors import IntonationError
 from intonation.habits.habit import Habits
-from intonation.instruments.library import instrument_named
 from intonation.practice.settings import PracticeSettings
 from intonation.words.habits import NO_HABITS, span_in_words
 
@@ -81,7 +80,7 @@ class HabitsPage(Page):
         settings = self.program.settings
         self._whose = f"{settings.player} · {settings.instrument}"
         self.query_one("#subtitle", Label).update(Content(self._whose))
-        self.notes = tuple(instrument_named(settings.instrument).notes_midi)
+        self.notes = tuple(settings.recorder.notes_midi)
         self.marked = self.notes[len(self.notes) // 2]
         if self.record is None:
             self.complaint = habit_words.NO_RECORD

@@ -18,7 +18,6 @@ from intonation.app.screens.page import Page
 from intonation.app.take_keys import SUMMARY
 from intonation.assessment.leaks import leak_suspected
 from intonation.assessment.summary import TakeSummary
-from intonation.instruments.library import instrument_named
 from intonation.practice.settings import PracticeSettings
 from intonation.words.leaks import LEAK_SUSPECTED
 from intonation.words.take import NOTHING_HELD, practise_next, whole_in_words
@@ -81,7 +80,7 @@ class SummaryPage(Page):
         return Content("\n").join([next_one, whole])
 
     def _whole(self) -> str:
-        instrument = instrument_named(self.settings.instrument)
+        instrument = self.settings.recorder
         if leak_suspected(self.summary.notes, instrument=instrument):
             return f"{whole_in_words(self.summary)} {LEAK_SUSPECTED}"
         return whole_in_words(self.summary)

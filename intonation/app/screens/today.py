@@ -31,7 +31,6 @@ from intonation.habits.ear_needs import EarNeed
 from intonation.habits.needs import NoteNeed
 from intonation.habits.played import played_from
 from intonation.habits.practice_plan import Choices, Step
-from intonation.instruments.library import instrument_named
 from intonation.practice.ear_choices import EAR_MINUTES
 from intonation.practice.events import TakeEnded
 from intonation.practice.settings import PracticeSettings
@@ -216,7 +215,7 @@ def _whose(settings: PracticeSettings) -> tuple[str, str]:
 
 def _choices(settings: PracticeSettings, opened: OpenHabits | None) -> Choices:
     """Return what the plan can be made of; called in a thread."""
-    instrument = instrument_named(settings.instrument)
+    instrument = settings.recorder
     if opened is not None:
         return opened().today(settings.player, instrument)
     today = datetime.now().astimezone().date()
