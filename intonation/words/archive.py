@@ -2,39 +2,59 @@
 
 from collections.abc import Mapping, Sequence
 
-_NAMES = {
-    "held-notes": ("held note", "held notes"),
-    "sessions": ("sitting", "sittings"),
-    "takes": ("take", "takes"),
-    "checks": ("instrument check", "instrument checks"),
-    "trials": ("trial", "trials"),
-    "listening-answers": ("answer by ear", "answers by ear"),
-    "tuned-notes": ("note tuned by ear", "notes tuned by ear"),
-}
-"""Tables that a player knows; the others belong to these."""
+from intonation.language import say, say_many
 
-NOTHING_NEW = "Everything in it was here already; nothing has changed."
+_TABLES = (
+    "held-notes",
+    "sessions",
+    "takes",
+    "checks",
+    "trials",
+    "listening-answers",
+    "tuned-notes",
+)
+"""Those that a player knows; the others belong to these."""
+
+NOTHING_NEW = say("Everything in it was here already; nothing has changed.")
 
 
 def exported(player: str, rows: Mapping[str, int], place: str) -> str:
     """Return what was written into an archive."""
-    return f"{place} holds {_listed(rows)} of {player}."
+    return say(
+        "{place} holds {listed} of {player}.", place=place, listed=_listed(rows), player=player
+    )
 
 
 def imported(players: Sequence[str], added: Mapping[str, int], known: Mapping[str, int]) -> str:
     """Return what an import has added, and what was there already."""
     if not any(added.values()):
         return NOTHING_NEW
-    whose = f" of {', '.join(players)}" if players else ""
-    there = sum(known.get(name, 0) for name in _NAMES)
-    left_out = f" {there} rows were here already and were left out." if there else ""
-    return f"Added {_listed(added)}{whose}.{left_out}"
+    whose = say(" of {players}", players=", ".join(players)) if players else ""
+    there = sum(known.get(name, 0) for name in _TABLES)
+    left_out = (
+        say(" {there} rows were here already and were left out.", there=there) if there else ""
+    )
+    return say(
+        "Added {listed}{whose}.{left_out}", listed=_listed(added), whose=whose, left_out=left_out
+    )
 
 
 def _listed(rows: Mapping[str, int]) -> str:
-    told = [
-        f"{rows[name]} {one if rows[name] == 1 else many}"
-        for name, (one, many) in _NAMES.items()
-        if rows.get(name)
-    ]
-    return ", ".join(told) or "nothing"
+    told = [_counted(name, rows[name]) for name in _TABLES if rows.get(name)]
+    return ", ".join(told) or say("nothing")
+
+
+def _counted(table: str, rows: int) -> str:
+    return {
+        "held-notes": say_many("{count} held note", "{count} held notes", count=rows),
+        "sessions": say_many("{count} sitting", "{count} sittings", count=rows),
+        "takes": say_many("{count} take", "{count} takes", count=rows),
+        "checks": say_many("{count} instrument check", "{count} instrument checks", count=rows),
+        "trials": say_many("{count} trial", "{count} trials", count=rows),
+        "listening-answers": say_many(
+            "{count} answer by ear", "{count} answers by ear", count=rows
+        ),
+        "tuned-notes": say_many(
+            "{count} note tuned by ear", "{count} notes tuned by ear", count=rows
+        ),
+    }[table]

@@ -7,94 +7,105 @@ from intonation.diagnosis.comparison import ChangeVerdict, NoteChange
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.three_way import LEVERS, ThreeWay
+from intonation.language import name_in_words, say, say_many
 from intonation.pitch.notes import note_name
 from intonation.practice.checking import Checking
 from intonation.words.diagnosis import chance_in_words, experiment_in_words
 from intonation.words.numbers import cents_word, rounded
 
 FORMS: dict[Form, str] = {
-    "short": "short",
-    "standard": "standard",
-    "thorough": "thorough, on two days",
-    "off and on": "off and on",
+    "short": say("short"),
+    "standard": say("standard"),
+    "thorough": say("thorough, on two days"),
+    "off and on": say("off and on"),
 }
 """The forms that a player chooses from."""
 
 ABOUT_FORMS: dict[Form, str] = {
-    "short": (
+    "short": say(
         "Natural notes over two octaves: once as you always play, once with exact fingers and a "
         "swell on every note."
     ),
-    "standard": "Every note: as you always play, with exact fingers and swells, and as always.",
-    "thorough": (
+    "standard": say(
+        "Every note: as you always play, with exact fingers and swells, and as always."
+    ),
+    "thorough": say(
         "Every note, as always and with exact fingers; and the same again on another day, which "
         "settles more than anything else that one player can do alone."
     ),
-    "off and on": (
+    "off and on": say(
         "Proves a change that can be undone, such as paper in a hole: chosen notes without it, "
         "with it, without it and with it again. An earlier check tells how the notes bend."
     ),
 }
 
 # ten to fifteen minutes: common practice, no source; 20 to 30 cm: design judgement
-WARM_UP = (
+WARM_UP = say(
     "Warm up for ten to fifteen minutes first. Leave the microphone where it is, 20 to 30 cm from "
     "the window. No drone sounds, and nothing that moves with your pitch is shown."
 )
-LIGHT_HEADED = (
+LIGHT_HEADED = say(
     "Breathe normally between the notes, rest whenever you like, and stop at once if you feel "
     "light-headed."
 )
 
 PASS_A = (
-    "As you always play",
-    "Breath and fingers as ever; correct nothing. Hold each note for about three seconds.",
+    say("As you always play"),
+    say("Breath and fingers as ever; correct nothing. Hold each note for about three seconds."),
 )
 PASS_B = (
-    "With exact fingers",
-    "Close every hole fully; pinch the thumb as the chart says. Hold each note evenly for three "
-    "seconds. Then take a breath and let it grow once, from the softest to the loudest clean tone.",
+    say("With exact fingers"),
+    say(
+        "Close every hole fully; pinch the thumb as the chart says. Hold each note evenly for "
+        "three seconds. Then take a breath and let it grow once, from the softest to the loudest "
+        "clean tone."
+    ),
 )
 PASS_AGAIN = (
-    "Once more as you always play",
-    "These notes differed between the passes; one tone cannot tell a habit from a slip. Breath "
-    "and fingers as ever; correct nothing.",
+    say("Once more as you always play"),
+    say(
+        "These notes differed between the passes; one tone cannot tell a habit from a slip. Breath "
+        "and fingers as ever; correct nothing."
+    ),
 )
-PASS_OFF = ("Without the change", "Take it out, or leave it out. Then play as you always do.")
-PASS_ON = ("With the change", "Put it in. Then play as you always do.")
+PASS_OFF = (
+    say("Without the change"),
+    say("Take it out, or leave it out. Then play as you always do."),
+)
+PASS_ON = (say("With the change"), say("Put it in. Then play as you always do."))
 
 TO_DO: dict[Manner, str] = {
-    "as always": "Hold it for three seconds, as you always play.",
-    "held": "Fingers exact. Hold it evenly for three seconds.",
-    "swelled": (
+    "as always": say("Hold it for three seconds, as you always play."),
+    "held": say("Fingers exact. Hold it evenly for three seconds."),
+    "swelled": say(
         "The same fingers, one breath of about five seconds: begin as soft as it speaks cleanly, "
         "then louder, louder, to the loudest clean tone."
     ),
 }
 
 _SAID = {
-    "kept": "Kept.",
-    "held": "Good. Now let it grow.",
-    "skipped": "Left out.",
-    "too short": "That was too short to measure: hold it for about three seconds.",
-    "squeak": "That overblew.",
-    "too little swell": "It hardly grew louder: begin softer and end louder.",
+    "kept": say("Kept."),
+    "held": say("Good. Now let it grow."),
+    "skipped": say("Left out."),
+    "too short": say("That was too short to measure: hold it for about three seconds."),
+    "squeak": say("That overblew."),
+    "too little swell": say("It hardly grew louder: begin softer and end louder."),
 }
-_COMES_AGAIN = "The note comes again later."
-_IS_LEFT_OUT = "After three tries the note is left out; the verdict will do without it."
-_LOOK_AT_PITCH = (
+_COMES_AGAIN = say("The note comes again later.")
+_IS_LEFT_OUT = say("After three tries the note is left out; the verdict will do without it.")
+_LOOK_AT_PITCH = say(
     "If your fingers were right, look at instrument and concert pitch on the check's first page."
 )
 
-ANOTHER_DAY = (
+ANOTHER_DAY = say(
     "This was the first of two days: play the same check again on another day. Nothing else that "
     "one player can do alone settles more."
 )
-ROOM_UNKNOWN = (
+ROOM_UNKNOWN = say(
     "The room's temperature was not given, so the overall pitch is that of the day: about 3 cents "
     "higher for each degree."
 )
-TOO_FEW = (
+TOO_FEW = say(
     "No check of this player on this instrument is on file yet, or it has too few notes. "
     "Play one: Space on the page before begins it."
 )
@@ -118,7 +129,11 @@ def said_in_words(checking: Checking) -> str:
         return _SAID[said]
     if said == "another note":
         heard = checking.heard_midi
-        sentence = "That was another note." if heard is None else f"That was {note_name(heard)}."
+        sentence = (
+            say("That was another note.")
+            if heard is None
+            else say("That was {note}.", note=note_name(heard))
+        )
     else:
         sentence = _SAID[said]
     again = _IS_LEFT_OUT if checking.left_out_now else _COMES_AGAIN
@@ -129,29 +144,42 @@ def said_in_words(checking: Checking) -> str:
 def minutes_in_words(minutes: float) -> str:
     """Return a length of time as one says it: ``"about 4½ minutes"``."""
     if minutes < 0.75:
-        return "less than a minute" if minutes < 0.45 else "half a minute"
+        return say("less than a minute") if minutes < 0.45 else say("half a minute")
     halves = round(2.0 * minutes)
     text = f"{halves // 2 or ''}{'½' if halves % 2 else ''}"
-    return f"about {text} minute{'' if halves <= 2 else 's'}"
+    return (
+        say("about {text} minute", text=text)
+        if halves <= 2
+        else say("about {text} minutes", text=text)
+    )
 
 
 def progress_in_words(checking: Checking) -> str:
     """Return how far a check is."""
     check = checking.check
     total = check.done + len(check.ahead)
-    return f"{check.done} of {total} · {minutes_in_words(check.minutes_left)} left"
+    return say(
+        "{done} of {total} · {minutes_left} left",
+        done=check.done,
+        total=total,
+        minutes_left=minutes_in_words(check.minutes_left),
+    )
 
 
 def whole_verdict_in_words(pair: PairDiagnosis) -> str:
     """Return in one sentence how many notes are in tune, whose the others are, and what is open."""
     counted = Counter(_OWNERS[note.verdict] for note in pair.notes)
-    others = [f"{owner} {counted[owner]}" for owner in _OFF if counted[owner]]
-    in_tune = f"{counted['in tune']} in tune"
-    return f"Of {_notes(len(pair.notes))}: {', '.join([in_tune, *others])}."
+    others = [f"{name_in_words(owner)} {counted[owner]}" for owner in _OFF if counted[owner]]
+    in_tune = say("{count} in tune", count=counted["in tune"])
+    return say(
+        "Of {notes}: {parts}.",
+        notes=_notes(len(pair.notes)),
+        parts=", ".join([in_tune, *others]),
+    )
 
 
 def _notes(count: int) -> str:
-    return f"{count} note{'' if count == 1 else 's'}"
+    return say_many("{count} note", "{count} notes", count=count)
 
 
 _OWNERS = {
@@ -170,74 +198,105 @@ def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
     """Return a note's place and its parts; then the verdict with its probability, and what next."""
     if note.breath is not None and note.habit is not None:
         parts = {"instrument": note.instrument, "breath": note.breath, "fingers": note.habit}
-        told = ", ".join(f"{name} {_sized(part)}" for name, part in parts.items())
+        told = ", ".join(f"{name_in_words(name)} {_sized(part)}" for name, part in parts.items())
     else:
-        told = (
-            f"instrument {_sized(note.instrument)}, player {_sized(note.player)}; without a swell "
-            "breath and fingers stay one"
+        told = say(
+            "instrument {instrument}, player {player}; without a swell breath and fingers stay one",
+            instrument=_sized(note.instrument),
+            player=_sized(note.player),
         )
     chance = chance_in_words(note.verdict, note.probabilities)
-    verdict = f"{chance[0].upper()}{chance[1:]} (a model estimate)."
-    following = f" Next: {experiment_in_words(note.next[0])}." if note.next else ""
-    place = f"{note_name(note.midi)}: {_sized(note.total, first=True)} among the notes"
+    verdict = say("{chance} (a model estimate).", chance=f"{chance[0].upper()}{chance[1:]}")
+    following = (
+        say(" Next: {experiment}.", experiment=experiment_in_words(note.next[0]))
+        if note.next
+        else ""
+    )
+    place = say(
+        "{note}: {total} among the notes",
+        note=note_name(note.midi),
+        total=_sized(note.total, first=True),
+    )
     return f"{place}: {told}.", f"{verdict}{following}"
 
 
 def _sized(part: Interval, *, first: bool = False) -> str:
     """Return an estimate with its interval, ``"14 sharp (10 to 18)"``; units with the first."""
     size = round(abs(part.mean))
-    unit, sure = (f" cent{'' if size == 1 else 's'}", "90 %: ") if first else ("", "")
-    side = "" if size == 0 else " sharp" if part.mean > 0.0 else " flat"
+    unit, sure = (say_many(" cent", " cents", count=size), "90 %: ") if first else ("", "")
+    side = "" if size == 0 else say(" sharp") if part.mean > 0.0 else say(" flat")
     near, far = (part.low, part.high) if part.mean >= 0.0 else (-part.high, -part.low)
-    return f"{size}{unit}{side} ({sure}{rounded(near)} to {rounded(far)})"
+    return say(
+        "{size}{unit}{side} ({sure}{near} to {far})",
+        size=size,
+        unit=unit,
+        side=side,
+        sure=sure,
+        near=rounded(near),
+        far=rounded(far),
+    )
 
 
 def levers_in_words(found: ThreeWay) -> str:
     """Return what keeps a player from a sounding reference, and which part is the largest."""
     sizes = [
-        f"the {lever} by {cents_word(size.mean)} ({rounded(size.low)} to {rounded(size.high)})"
+        say(
+            "the {lever} by {mean} ({low} to {high})",
+            lever=name_in_words(lever),
+            mean=cents_word(size.mean),
+            low=rounded(size.low),
+            high=rounded(size.high),
+        )
         for lever, size in zip(LEVERS, (found.ear, found.breath, found.instrument), strict=True)
     ]
     largest = max(LEVERS, key=lambda lever: found.largest[lever])
     chance = min(99, round(100 * found.largest[largest]))
-    return (
-        f"Against a sounding reference: {', '.join(sizes)}. The {largest} is probably what keeps "
-        f"you from it most ({chance} %, a model estimate)."
+    return say(
+        "Against a sounding reference: {sizes}. The {largest} is probably what keeps "
+        "you from it most ({chance} %, a model estimate).",
+        sizes=", ".join(sizes),
+        largest=name_in_words(largest),
+        chance=chance,
     )
 
 
 def missing_for_levers(*, ear: bool, matched: int, repeats: bool) -> str:
     """Return what is missing before ear, breath and instrument can be told apart."""
     wanted = [
-        *(["a threshold of your ear (L on the first page, the drill `which way`)"] if ear else []),
-        *([f"{matched} more notes held against the drone"] if matched else []),
-        *(["notes played twice as always (the standard check)"] if repeats else []),
+        *(
+            [say("a threshold of your ear (L on the first page, the drill `which way`)")]
+            if ear
+            else []
+        ),
+        *([say("{matched} more notes held against the drone", matched=matched)] if matched else []),
+        *([say("notes played twice as always (the standard check)")] if repeats else []),
     ]
-    return (
-        "Ear, breath or instrument, which keeps you from a sounding reference? To tell, this is "
-        f"missing: {'; '.join(wanted) or 'more notes'}."
+    return say(
+        "Ear, breath or instrument, which keeps you from a sounding reference? To tell, "
+        "this is missing: {wanted}.",
+        wanted="; ".join(wanted) or say("more notes"),
     )
 
 
 def changes_in_words(changes: tuple[NoteChange, ...]) -> str:
     """Return in one sentence how many notes changed."""
     if not changes:
-        return (
+        return say(
             "Too few notes were played both before and after: at least three are needed, for a "
             "change of all notes together looks like a change of the day."
         )
     counted = Counter(note.verdict for note in changes)
     parts = [f"{counted[verdict]} {_CHANGED[verdict]}" for verdict in _CHANGED if counted[verdict]]
-    sentence = f"Of {_notes(len(changes))}: {', '.join(parts)}."
+    sentence = say("Of {notes}: {parts}.", notes=_notes(len(changes)), parts=", ".join(parts))
     open_too_many = 2 * counted["cannot tell"] > len(changes)
     return f"{sentence} {_RATHER_OFF_AND_ON}" if open_too_many else sentence
 
 
 _CHANGED: dict[ChangeVerdict, str] = {
-    "changed": "changed",
-    "unchanged": "unchanged",
-    "cannot tell": "of which it cannot be told",
+    "changed": say("changed"),
+    "unchanged": say("unchanged"),
+    "cannot tell": say("of which it cannot be told"),
 }
-_RATHER_OFF_AND_ON = (
+_RATHER_OFF_AND_ON = say(
     "A check off and on of a few chosen notes tells more: eight notes take 7½ minutes."
 )

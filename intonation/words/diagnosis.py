@@ -5,32 +5,33 @@ from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import Experiment, NextExperiment, Overall, PairDiagnosis
 from intonation.diagnosis.verdict import ANSWERS, Probabilities, Verdict
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
 
-MODEL_ESTIMATE = (
+MODEL_ESTIMATE = say(
     "Probabilities are a model estimate: the model's assumptions await recordings of real players."
 )
-NOT_KNOWABLE = (
+NOT_KNOWABLE = say(
     "What no check can tell: a habit that every player of the instrument shares counts as the "
     "instrument's, and overall pitch is instrument and general breath together."
 )
-NOTHING_TO_DIAGNOSE = (
+NOTHING_TO_DIAGNOSE = say(
     "There is nothing to diagnose yet. Play the instrument check: hold notes without a reference, "
     "and swell them with exact fingers."
 )
 
 _EXPERIMENTS: dict[Experiment, str] = {
-    "natural": "play it twice more as you always do",
-    "careful-swell": "fingers exact: hold it, then swell from soft to loud",
-    "natural and careful-swell": "play it as always, then fingers exact: hold and swell",
-    "another day": "repeat the whole check on another day",
-    "second instrument": "play the check on a second instrument",
-    "second player": "let a second player do the check on this instrument",
+    "natural": say("play it twice more as you always do"),
+    "careful-swell": say("fingers exact: hold it, then swell from soft to loud"),
+    "natural and careful-swell": say("play it as always, then fingers exact: hold and swell"),
+    "another day": say("repeat the whole check on another day"),
+    "second instrument": say("play the check on a second instrument"),
+    "second player": say("let a second player do the check on this instrument"),
 }
 
 
-_DAYS_DISAGREE = (
+_DAYS_DISAGREE = say(
     "its days contradict each other, so its interval is wide and nobody is blamed. Compare "
     "fingering, warm-up and microphone of those days, then repeat the check on another day."
 )
@@ -60,47 +61,64 @@ def give_or_take(value: Interval | None) -> str:
 def experiment_in_words(option: NextExperiment) -> str:
     """Return what to play and how long that takes."""
     minutes = option.seconds / 60.0
-    length = f"{option.seconds:.0f} s" if minutes < 1.5 else f"{minutes:.0f} min"
+    length = (
+        f"{option.seconds:.0f} s" if minutes < 1.5 else say("{minutes:.0f} min", minutes=minutes)
+    )
     return f"{_EXPERIMENTS[option.experiment]} ({length})"
 
 
 def overall_in_words(overall: Overall) -> tuple[str, ...]:
     """Return pitch, window and octaves, a sentence each."""
     pitch = overall.pitch
-    spoken = "in tune" if abs(pitch.mean) < 0.5 else sharp_or_flat(pitch.mean)
+    spoken = say("in tune") if abs(pitch.mean) < 0.5 else sharp_or_flat(pitch.mean)
     lines = [
-        f"Overall {spoken}, warm and at 20 °C (90 % within {_range(pitch)} cents): instrument and "
-        "general breath together."
+        say(
+            "Overall {spoken}, warm and at 20 °C (90 % within {range} cents): instrument "
+            "and general breath together.",
+            spoken=spoken,
+            range=_range(pitch),
+        )
     ]
     if overall.window is not None:
         lines.append(_window_in_words(overall.window))
     worst = max(overall.octaves, key=lambda octave: abs(octave.width.mean), default=None)
     if worst is not None and abs(worst.width.mean) >= 1.0:
-        kind = "wide" if worst.width.mean > 0 else "narrow"
+        kind = say("wide") if worst.width.mean > 0 else say("narrow")
         lines.append(
-            f"The octave {note_name(worst.low)}–{note_name(worst.high)} is the most uneven: "
-            f"{cents_word(worst.width.mean)} too {kind} on the instrument "
-            f"({_range(worst.width)})."
+            say(
+                "The octave {note}–{high_note} is the most uneven: {mean} too {kind} on the "
+                "instrument ({range}).",
+                note=note_name(worst.low),
+                high_note=note_name(worst.high),
+                mean=cents_word(worst.width.mean),
+                kind=kind,
+                range=_range(worst.width),
+            )
         )
     return tuple(lines)
 
 
 def _window_in_words(window: Interval) -> str:
-    limit = f"the {BREATH_WINDOW_CENTS:.0f} cents that breath can cover"
+    limit = say(
+        "the {breath_window_cents:.0f} cents that breath can cover",
+        breath_window_cents=BREATH_WINDOW_CENTS,
+    )
     if window.high <= BREATH_WINDOW_CENTS:
-        fits = f"within {limit}"
+        fits = say("within {limit}", limit=limit)
     elif window.low > BREATH_WINDOW_CENTS:
-        fits = f"more than {limit}"
+        fits = say("more than {limit}", limit=limit)
     else:
-        fits = f"about {limit}: which side of it, this check cannot tell"
-    return (
-        f"The instrument's notes lie within {cents_word(window.mean)} ({_range(window)}), {fits} "
-        "(common practice)."
+        fits = say("about {limit}: which side of it, this check cannot tell", limit=limit)
+    return say(
+        "The instrument's notes lie within {mean} ({range}), {fits} (common practice).",
+        mean=cents_word(window.mean),
+        range=_range(window),
+        fits=fits,
     )
 
 
 def _range(value: Interval) -> str:
-    return f"{rounded(value.low)} to {rounded(value.high)}"
+    return say("{low} to {high}", low=rounded(value.low), high=rounded(value.high))
 
 
 def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
@@ -110,7 +128,7 @@ def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
         if note.days_disagree:
             lines.append(f"{note_name(note.midi)}: {_DAYS_DISAGREE}")
         elif note.next:
-            options = "; or ".join(experiment_in_words(option) for option in note.next[:2])
+            options = say("; or ").join(experiment_in_words(option) for option in note.next[:2])
             lines.append(f"{note_name(note.midi)}: {options}.")
     return tuple(lines)
 
@@ -118,7 +136,7 @@ def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
 def change_in_words(note: NoteChange) -> str:
     """Return what an adjustment did to a note."""
     size = note.change
-    moved = "raised" if size.mean > 0 else "lowered"
+    moved = say("raised") if size.mean > 0 else say("lowered")
     if note.verdict == "changed":
-        return f"changed: {moved} by {cents_word(size.mean)}"
+        return say("changed: {moved} by {mean}", moved=moved, mean=cents_word(size.mean))
     return str(note.verdict)

@@ -4,6 +4,7 @@ from fractions import Fraction
 
 from intonation.assessment.bands import Band
 from intonation.assessment.scoring import Target
+from intonation.language import name_in_words, say
 from intonation.pitch.cents import beats_per_second
 from intonation.pitch.intervals import interval_above
 from intonation.words.numbers import rounded
@@ -18,28 +19,42 @@ _TOO_FAST_PER_S = 12.0
 roughness at about 15 to 20 a second; E. Zwicker & H. Fastl, Psychoacoustics; from memory)."""
 
 _LISTEN_FOR: dict[str, str] = {
-    "unison": "The two sounds melt into one. A slow wave in the sound is the distance left.",
-    "octave": "Your note disappears into the drone. Let the wave slow down until it stands still.",
-    "fifth": "Wide open and still. The drone seems to grow an octave below itself.",
-    "fourth": "Open, a little restless until the wave stops. Think of the fifth upside down.",
-    "major third": "Lower than a keyboard's: sweet and calm, with a deep tone humming far below.",
-    "minor third": "Higher than a keyboard's: dark but quiet. Lift it until the beating slows.",
-    "major sixth": "Lower than a keyboard's: broad and warm, a major third turned upside down.",
-    "minor sixth": "Higher than a keyboard's: soft and full once the buzzing clears.",
-    "major second": "It will always rub. Place it by its own ring, a whole tone above the drone.",
-    "minor seventh": "It rubs, yet evenly. Keep it a little high, a fifth over the minor third.",
-    "minor second": "It grinds by nature. Listen for an even, unhurried grinding.",
-    "augmented fourth": "No rest to be found here. Hear it as a pure third over the second.",
-    "major seventh": "A keen rub. Place it a pure third over the fifth, lower than you expect.",
+    "unison": say("The two sounds melt into one. A slow wave in the sound is the distance left."),
+    "octave": say(
+        "Your note disappears into the drone. Let the wave slow down until it stands still."
+    ),
+    "fifth": say("Wide open and still. The drone seems to grow an octave below itself."),
+    "fourth": say("Open, a little restless until the wave stops. Think of the fifth upside down."),
+    "major third": say(
+        "Lower than a keyboard's: sweet and calm, with a deep tone humming far below."
+    ),
+    "minor third": say(
+        "Higher than a keyboard's: dark but quiet. Lift it until the beating slows."
+    ),
+    "major sixth": say(
+        "Lower than a keyboard's: broad and warm, a major third turned upside down."
+    ),
+    "minor sixth": say("Higher than a keyboard's: soft and full once the buzzing clears."),
+    "major second": say(
+        "It will always rub. Place it by its own ring, a whole tone above the drone."
+    ),
+    "minor seventh": say(
+        "It rubs, yet evenly. Keep it a little high, a fifth over the minor third."
+    ),
+    "minor second": say("It grinds by nature. Listen for an even, unhurried grinding."),
+    "augmented fourth": say("No rest to be found here. Hear it as a pure third over the second."),
+    "major seventh": say(
+        "A keen rub. Place it a pure third over the fifth, lower than you expect."
+    ),
 }
 
-_DRONE = "Listen for the wave between your note and the drone. It slows down as you close in."
+_DRONE = say("Listen for the wave between your note and the drone. It slows down as you close in.")
 
 _BANDS: dict[Band, str] = {
-    "excellent": "excellent",
-    "good": "good",
-    "noticeable": "to be heard against a drone",
-    "out of tune": "out of tune",
+    "excellent": say("excellent"),
+    "good": say("good"),
+    "noticeable": say("to be heard against a drone"),
+    "out of tune": say("out of tune"),
 }
 
 
@@ -63,12 +78,20 @@ def listen_for_target(target: Target, *, reference_hz: float) -> str:
     rate_per_s = _beat_per_s(target, target.reference_midi, reference_hz)
     if target.tuning == "pure" or rate_per_s < _STANDS_STILL_PER_S:
         return listen_for(target.interval)
-    place = f"In {tuning_in_words(target.tuning)} this {target.interval}"
+    place = say(
+        "In {tuning} this {interval}",
+        tuning=tuning_in_words(target.tuning),
+        interval=name_in_words(target.interval),
+    )
     if target.interval in _WITHOUT_BEAT:
-        return f"{place} rubs by nature. Listen for an even rub."
+        return say("{place} rubs by nature. Listen for an even rub.", place=place)
     if rate_per_s > _TOO_FAST_PER_S:
-        return f"{place} beats too fast to count."
-    return f"{place} beats {rounded(rate_per_s, 1)} times a second. Match that pace."
+        return say("{place} beats too fast to count.", place=place)
+    return say(
+        "{place} beats {rate_per_s} times a second. Match that pace.",
+        place=place,
+        rate_per_s=rounded(rate_per_s, 1),
+    )
 
 
 def _beat_per_s(target: Target, reference_midi: int, reference_hz: float) -> float:

@@ -2,6 +2,7 @@
 
 from intonation.assessment.bands import band
 from intonation.assessment.scoring import ScoredNote
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteIgnored, NoteScored
 from intonation.tracking.events import HeldNote
@@ -20,7 +21,7 @@ def card_lines(note: NoteScored) -> tuple[str, ...]:
     """Return the card of a note: headline, target, how it was held, what to do, and why."""
     return (
         headline(note.scored),
-        f"Target: {target_in_words(note.scored.target)}.",
+        say("Target: {target}.", target=target_in_words(note.scored.target)),
         held_in_words(note.scored),
         what_to_do(note.advice),
         why(note.advice),
@@ -36,7 +37,7 @@ def headline(scored: ScoredNote) -> str:
 def held_in_words(scored: ScoredNote) -> str:
     """Return steadiness (or vibrato), drift, level and length of a held note."""
     held = scored.held
-    level = f"level {rounded(held.level_db)} dB"
+    level = say("level {level_db} dB", level_db=rounded(held.level_db))
     return (
         f"{_steadiness(held)}, {_drift(held.drift_cents_per_s)}, {level}, {held.duration_s:.1f} s."
     )
@@ -44,22 +45,32 @@ def held_in_words(scored: ScoredNote) -> str:
 
 def _steadiness(held: HeldNote) -> str:
     if held.vibrato_hz is None or held.vibrato_cents is None:
-        return f"Steady within {cents_word(held.sd_cents, 1)}"
-    return f"Vibrato {held.vibrato_hz:.1f} Hz ±{cents_word(held.vibrato_cents)}"
+        return say("Steady within {sd_cents}", sd_cents=cents_word(held.sd_cents, 1))
+    return say(
+        "Vibrato {vibrato_hz:.1f} Hz ±{vibrato_cents}",
+        vibrato_hz=held.vibrato_hz,
+        vibrato_cents=cents_word(held.vibrato_cents),
+    )
 
 
 def _drift(cents_per_s: float) -> str:
     if abs(cents_per_s) < _STEADY_CENTS_PER_S:
-        return "no drift"
-    direction = "rising" if cents_per_s > 0 else "sinking"
-    return f"{direction} {cents_word(cents_per_s, 1)} a second"
+        return say("no drift")
+    direction = say("rising") if cents_per_s > 0 else say("sinking")
+    return say(
+        "{direction} {cents_per_s} a second",
+        direction=direction,
+        cents_per_s=cents_word(cents_per_s, 1),
+    )
 
 
 def ignored_in_words(note: NoteIgnored) -> str:
     """Return why a sound was not scored."""
     return {
-        "too short": "That note was too short to score. Hold it for a second or more.",
-        "outside the instrument": "That sound is no note of this instrument, so it was left out.",
-        "before your turn": "Listen to the drone first: your turn comes in a moment.",
-        "the drone itself": "That was the drone. Turn it down, or wear headphones.",
+        "too short": say("That note was too short to score. Hold it for a second or more."),
+        "outside the instrument": say(
+            "That sound is no note of this instrument, so it was left out."
+        ),
+        "before your turn": say("Listen to the drone first: your turn comes in a moment."),
+        "the drone itself": say("That was the drone. Turn it down, or wear headphones."),
     }[note.reason]

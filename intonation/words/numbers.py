@@ -1,10 +1,12 @@
 """Numbers as a musician reads them: cents with sharp or flat, levels, times and shares."""
 
+from intonation.language import say, say_many
+
 _SHARES = {
-    0.1: "a tenth",
-    0.25: "a quarter",
-    0.33: "a third",
-    0.5: "half",
+    0.1: say("a tenth"),
+    0.25: say("a quarter"),
+    0.33: say("a third"),
+    0.5: say("half"),
 }
 
 
@@ -19,14 +21,17 @@ def rounded(number: float, places: int = 0) -> str:
 def cents_word(cents: float, places: int = 0) -> str:
     """Return a size in cents, for example ``"1 cent"`` or ``"8.4 cents"``."""
     number = rounded(abs(cents), places)
-    return f"{number} cent" if number == "1" else f"{number} cents"
+    # a fraction is never one cent, and no rule for plurals knows fractions
+    count = int(number) if number.isdecimal() else 2
+    return say_many("{number} cent", "{number} cents", count=count, number=number)
 
 
 def sharp_or_flat(cents: float, places: int = 0) -> str:
     """Return a deviation in words, for example ``"8 cents sharp"`` or ``"dead in tune"``."""
     if float(f"{abs(cents):.{places}f}") == 0.0:
-        return "dead in tune"
-    return f"{cents_word(cents, places)} {'sharp' if cents > 0 else 'flat'}"
+        return say("dead in tune")
+    size = cents_word(cents, places)
+    return say("{size} sharp", size=size) if cents > 0 else say("{size} flat", size=size)
 
 
 def share_of_hole(fraction: float) -> str:
@@ -39,4 +44,6 @@ def share_of_hole(fraction: float) -> str:
 
 def times(count: int) -> str:
     """Return how often, for example ``"once"`` or ``"4 times"``."""
-    return {1: "once", 2: "twice"}.get(count, f"{count} times")
+    if count == 2:
+        return say("twice")
+    return say_many("once", "{count} times", count=count)

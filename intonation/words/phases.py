@@ -1,12 +1,13 @@
 """What the player does in each phase of a session, in words."""
 
+from intonation.language import say
 from intonation.practice.events import Phase
 
 _PHASES: dict[Phase, str] = {
-    "resting": "Resting.",
-    "listen first": "Listen first: the drone alone.",
-    "your turn": "Your turn: hold a note against the drone.",
-    "note sounds": "Listen.",
+    "resting": say("Resting."),
+    "listen first": say("Listen first: the drone alone."),
+    "your turn": say("Your turn: hold a note against the drone."),
+    "note sounds": say("Listen."),
 }
 
 

@@ -2,19 +2,30 @@
 
 from intonation.assessment.bands import EXCELLENT_CENTS, IN_TUNE_WINDOW_CENTS
 from intonation.assessment.summary import NoteSummary, TakeSummary
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.words.numbers import cents_word, sharp_or_flat, times
 
-NOTHING_HELD = "No note was held. Play a note for a second or more while the drone sounds."
+NOTHING_HELD = say("No note was held. Play a note for a second or more while the drone sounds.")
 
 _UNSTEADY_CENTS = 5.0
 
 
 def note_line(note: NoteSummary) -> str:
     """Return one note of a summary: mean, spread and count."""
-    spread = f", spread {cents_word(note.spread_cents, 1)}" if note.count > 1 else ""
+    spread = (
+        say(", spread {spread_cents}", spread_cents=cents_word(note.spread_cents, 1))
+        if note.count > 1
+        else ""
+    )
     name = note_name(note.midi)
-    return f"{name}: {sharp_or_flat(note.mean_cents, 1)}{spread}, played {times(note.count)}"
+    return say(
+        "{name}: {mean_cents}{spread}, played {count}",
+        name=name,
+        mean_cents=sharp_or_flat(note.mean_cents, 1),
+        spread=spread,
+        count=times(note.count),
+    )
 
 
 def summary_lines(summary: TakeSummary) -> tuple[str, ...]:
@@ -29,11 +40,18 @@ def whole_in_words(summary: TakeSummary) -> str:
     means = [note.mean_cents for note in summary.notes]
     width_cents = max(means) - min(means)
     if len(means) == 1:
-        return "One note only: play others to hear how they lie together."
+        return say("One note only: play others to hear how they lie together.")
     if width_cents <= IN_TUNE_WINDOW_CENTS:
-        return f"All notes lie within {cents_word(width_cents)}, which breath can cover."
+        return say(
+            "All notes lie within {width_cents}, which breath can cover.",
+            width_cents=cents_word(width_cents),
+        )
     width, window = cents_word(width_cents), cents_word(IN_TUNE_WINDOW_CENTS)
-    return f"The notes lie {width} apart, more than the {window} that breath can cover."
+    return say(
+        "The notes lie {width} apart, more than the {window} that breath can cover.",
+        width=width,
+        window=window,
+    )
 
 
 def practise_next(summary: TakeSummary) -> str:
@@ -43,8 +61,18 @@ def practise_next(summary: TakeSummary) -> str:
     note = next(n for n in summary.notes if n.midi == summary.practise_next_midi)
     name = note_name(note.midi)
     if note.count > 1 and note.spread_cents > max(_UNSTEADY_CENTS, abs(note.mean_cents)):
-        return f"Next: {name}, until it comes out the same every time. Eyes closed, slow breath."
+        return say(
+            "Next: {name}, until it comes out the same every time. Eyes closed, slow breath.",
+            name=name,
+        )
     if abs(note.mean_cents) <= EXCELLENT_CENTS:
-        return f"Next: all of these are close. Try another drone, or hold {name} more softly."
-    direction = "sharp" if note.mean_cents > 0 else "flat"
-    return f"Next: {name}, which was {direction}. Hold it until the wave stands still."
+        return say(
+            "Next: all of these are close. Try another drone, or hold {name} more softly.",
+            name=name,
+        )
+    direction = say("sharp") if note.mean_cents > 0 else say("flat")
+    return say(
+        "Next: {name}, which was {direction}. Hold it until the wave stands still.",
+        name=name,
+        direction=direction,
+    )

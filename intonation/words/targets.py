@@ -1,6 +1,7 @@
 """What a note should have been, in words."""
 
 from intonation.assessment.scoring import Target
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
 
 
@@ -8,11 +9,13 @@ def interval_over(target: Target) -> str | None:
     """Return the interval and its bass, such as ``"fifth over the drone F4"``; None without one."""
     if target.interval is None or target.reference_midi is None:
         return None
-    drone = f"the drone {note_name(target.reference_midi)}"
+    drone = say("the drone {note}", note=note_name(target.reference_midi))
     if target.interval == "unison":
-        return f"unison with {drone}"
-    side = "over" if target.midi > target.reference_midi else "under"
-    return f"{target.interval} {side} {drone}"
+        return say("unison with {drone}", drone=drone)
+    interval = name_in_words(target.interval)
+    if target.midi > target.reference_midi:
+        return say("{interval} over {drone}", interval=interval, drone=drone)
+    return say("{interval} under {drone}", interval=interval, drone=drone)
 
 
 def target_in_words(target: Target) -> str:
@@ -24,24 +27,27 @@ def target_in_words(target: Target) -> str:
     """
     interval = interval_over(target)
     if target.tuning == "pure" and interval is not None:
-        pure = "" if target.interval in ("unison", "octave") else "pure "
-        return f"the {pure}{interval}"
-    tuned = f"{note_name(target.midi)} in {tuning_in_words(target.tuning)}"
+        if target.interval in ("unison", "octave"):
+            return say("the {interval}", interval=interval)
+        return say("the pure {interval}", interval=interval)
+    tuned = say(
+        "{note} in {tuning}", note=note_name(target.midi), tuning=tuning_in_words(target.tuning)
+    )
     return tuned if interval is None else f"{tuned}, {interval}"
 
 
 def tuning_in_words(name: str) -> str:
     """Return a tuning's name as it stands in a sentence."""
     return {
-        "pure": "pure intervals",
-        "equal": "equal temperament",
-        "quarter-comma-meantone": "quarter-comma meantone",
-        "sixth-comma-meantone": "sixth-comma meantone",
-        "vallotti": "Vallotti",
-        "kirnberger-3": "Kirnberger III",
-        "werckmeister-3": "Werckmeister III",
-        "young-1": "Young I",
-        "young-2": "Young II",
-        "pythagorean": "Pythagorean tuning",
-        "just": "just intonation",
+        "pure": say("pure intervals"),
+        "equal": say("equal temperament"),
+        "quarter-comma-meantone": say("quarter-comma meantone"),
+        "sixth-comma-meantone": say("sixth-comma meantone"),
+        "vallotti": say("Vallotti"),
+        "kirnberger-3": say("Kirnberger III"),
+        "werckmeister-3": say("Werckmeister III"),
+        "young-1": say("Young I"),
+        "young-2": say("Young II"),
+        "pythagorean": say("Pythagorean tuning"),
+        "just": say("just intonation"),
     }.get(name, name.replace("-", " "))

@@ -1,11 +1,12 @@
 """How a held note went from onset to end, in words."""
 
 from intonation.assessment.course import Course
+from intonation.language import say
 from intonation.words.numbers import cents_word, rounded
 
-NO_TRACE = "No picture of this note was kept: it was held before pictures were, or imported."
-TOO_SHORT = "Too short to say how it went."
-NOTHING_TO_SEE = "No take with a held note is kept yet. Play one, then come back."
+NO_TRACE = say("No picture of this note was kept: it was held before pictures were, or imported.")
+TOO_SHORT = say("Too short to say how it went.")
+NOTHING_TO_SEE = say("No take with a held note is kept yet. Play one, then come back.")
 
 _NOTICED_CENTS = 8.0
 _MOVED_CENTS = 3.0
@@ -21,16 +22,20 @@ def course_in_words(course: Course) -> str:
 def _beginning(course: Course) -> str:
     begun = course.beginning_cents
     if begun is None or abs(begun) < _NOTICED_CENTS:
-        return "It begins where it stays."
-    return f"It begins {cents_word(begun)} {'above' if begun > 0 else 'below'} where it stays."
+        return say("It begins where it stays.")
+    return (
+        say("It begins {begun} above where it stays.", begun=cents_word(begun))
+        if begun > 0
+        else say("It begins {begun} below where it stays.", begun=cents_word(begun))
+    )
 
 
 def _end(course: Course) -> str:
     change = course.end_change_cents
     if abs(change) < _MOVED_CENTS:
-        return "It keeps its pitch to the end."
-    moved = "rises" if change > 0 else "sinks"
-    return f"It {moved} {cents_word(change)} in its last third."
+        return say("It keeps its pitch to the end.")
+    moved = say("rises") if change > 0 else say("sinks")
+    return say("It {moved} {change} in its last third.", moved=moved, change=cents_word(change))
 
 
 def _breath(course: Course) -> str:
@@ -38,5 +43,5 @@ def _breath(course: Course) -> str:
         return ""
     size = rounded(course.level_range_db, 1)
     if course.level_range_db < _EVEN_DB:
-        return f"The breath is even within {size} dB."
-    return f"The breath moves over {size} dB."
+        return say("The breath is even within {size} dB.", size=size)
+    return say("The breath moves over {size} dB.", size=size)
