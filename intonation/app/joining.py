@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import cache
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ def joined(
         begin_take=recorder.begin_take,
         keep=recorder.keep,
         end_take=recorder.end_take,
-        workbench=_workbench(store),
+        workbench=cache(lambda: _workbench(store)),
         ear_answers=lambda: _ear_answers(store),
         checks=lambda: _checks(store),
         habits=lambda: _habit_record(store),

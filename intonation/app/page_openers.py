@@ -50,7 +50,8 @@ def _check(program: IntonationApp) -> None:
 def _workshop(program: IntonationApp) -> None:
     from intonation.app.screens.workshop import WorkshopPage
 
-    program.push_screen(WorkshopPage(program.surroundings.workbench))
+    opened = program.surroundings.workbench
+    program.push_screen(WorkshopPage(opened() if opened else None))
 
 
 def _traces(program: IntonationApp) -> None:

@@ -48,7 +48,7 @@ class Surroundings:
         Told of a new take, of every scored note or phrase before it is shown, and of the take's
         end.
     workbench
-        What the workshop works from; None without a practice record.
+        Opens what the workshop works from; None without a practice record.
     exercises_folder
         Where the player's own exercises lie.
     ear_answers
@@ -74,7 +74,7 @@ class Surroundings:
     end_take: Callable[[], None]
     exercises_folder: Path = field(default_factory=own_exercises_folder)
     ear_answers: OpenAnswers | None = None
-    workbench: Workbench | None = None
+    workbench: Callable[[], Workbench] | None = None
     traces: Traces | None = None
     players: Callable[[], PlayersDesk] | None = None
     checks: Callable[[], CheckBench] | None = None

@@ -1,7 +1,6 @@
 """Reports are written from the page that one looks at, and a consort finds its pitch."""
 
-import time
-from collections.abc import Awaitable, Callable, Iterator
+from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -22,22 +21,14 @@ from intonation.heldnotes.row import HeldNoteRow
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
 from tests.app import test_traces_page
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, press, screen_text, settled
 from tests.app.test_pictures import SIZES
 from tests.app.test_workshop_pictures import app_at
 from tests.support.consort_record import PLAYER, consort_record
 from tests.support.known_bench import known_bench
 
 NOW = datetime(2031, 4, 1, 12, 0, tzinfo=UTC)
-
-
-@pytest.fixture(autouse=True)
-def _in_one_time_zone(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
+pytestmark = pytest.mark.usefixtures("in_one_time_zone")
 
 
 def app_with(stand: Stand, store: Store | None) -> IntonationApp:
@@ -47,17 +38,10 @@ def app_with(stand: Stand, store: Store | None) -> IntonationApp:
             app.surroundings,
             traces=store.traces,
             habits=lambda: HabitRecord(store, lambda: NOW),
-            workbench=Workbench(store, lambda: NOW),
+            workbench=lambda: Workbench(store, lambda: NOW),
             reporting=lambda: Reporting(store, lambda: NOW),
         )
     return app
-
-
-async def press(pilot: Pilot[int], *keys: str) -> str:
-    for key in keys:
-        await pilot.press(key)
-        await settled(pilot)
-    return " ".join(screen_text(pilot).split())
 
 
 async def written(pilot: Pilot[int], path: Path) -> str:
@@ -70,7 +54,7 @@ async def consort(pilot: Pilot[int]) -> None:
     """Open the consort's page without waiting for the workshop, which examines at length."""
     bench = cast("IntonationApp", pilot.app).surroundings.workbench
     assert bench is not None
-    await pilot.app.push_screen(ConsortPage(bench))
+    await pilot.app.push_screen(ConsortPage(bench()))
     await settled(pilot)
 
 

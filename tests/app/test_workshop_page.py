@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from intonation.app.application import IntonationApp, Surroundings
-from intonation.engine.messages import SoundSettings
+from intonation.app.application import IntonationApp
 from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import PracticeSettings
@@ -37,16 +36,8 @@ class Bench:
         self.now += timedelta(hours=1)
 
     def app(self, stand: Stand) -> IntonationApp:
-        surroundings = Surroundings(
-            connect=stand.sound,
-            remember=stand.remembered.append,
-            begin_take=stand.takes.append,
-            keep=stand.keep,
-            end_take=lambda: None,
-            workbench=self.workbench,
-        )
         settings = PracticeSettings(player=PLAYER, instrument="alto")
-        return IntonationApp(surroundings, settings=settings, sound=SoundSettings())
+        return stand.app(settings, workbench=lambda: self.workbench)
 
 
 @pytest.fixture

@@ -1,13 +1,11 @@
 """Fingerings and workshop as pictures, at the smallest size and at an ordinary one."""
 
-import time
 from collections.abc import Awaitable, Callable
 
 import pytest
 from textual.pilot import Pilot
 
-from intonation.app.application import IntonationApp, Surroundings
-from intonation.engine.messages import SoundSettings
+from intonation.app.application import IntonationApp
 from intonation.engine.workbench import Workbench
 from intonation.practice.settings import PracticeSettings
 from tests.app.conftest import Stand, screen_text, settled
@@ -15,26 +13,13 @@ from tests.app.test_pictures import SIZES
 from tests.support.faulty_alto import PLAYER
 from tests.support.known_bench import known_bench, known_examination
 
+pytestmark = pytest.mark.usefixtures("in_one_time_zone")
 Page = Callable[[Pilot[int]], Awaitable[None]]
 
 
-@pytest.fixture(autouse=True)
-def in_one_time_zone(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-
-
 def app_at(stand: Stand, bench: Workbench) -> IntonationApp:
-    surroundings = Surroundings(
-        connect=stand.sound,
-        remember=stand.remembered.append,
-        begin_take=stand.takes.append,
-        keep=stand.keep,
-        end_take=lambda: None,
-        workbench=bench,
-    )
     settings = PracticeSettings(player=PLAYER, instrument="alto")
-    return IntonationApp(surroundings, settings=settings, sound=SoundSettings())
+    return stand.app(settings, workbench=lambda: bench)
 
 
 async def fingerings_page(pilot: Pilot[int]) -> None:
@@ -68,7 +53,7 @@ async def trial_logged(pilot: Pilot[int]) -> None:
 
 
 async def trials_page(pilot: Pilot[int]) -> None:
-    bench = pilot.app.surroundings.workbench
+    bench = pilot.app.surroundings.workbench()
     bench.log(PLAYER, "alto", known_examination().works[0], note="baking paper")
     bench.measured_again = True
     await workshop_page(pilot)
