@@ -117,6 +117,10 @@ def _watched(archive: Archive, progress: Progress) -> Watched:
 
 def _take_in(merging: Merging, player: str, records: Watched) -> None:
     """Take in every table after those that it refers to."""
+    for record in records("instruments"):
+        merging.names.instrument(record)
+    for record in records("former-names"):
+        merging.names.former_name(player, record)
     of_player = {
         "sessions": merging.session,
         "takes": merging.take,
@@ -147,6 +151,7 @@ def _take_in_trials(merging: Merging, player: str, records: Watched) -> None:
         merge_trial(
             merging.connection,
             merging.merged,
+            merging.names,
             player,
             trial,
             works=works[number],

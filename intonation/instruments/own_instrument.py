@@ -7,6 +7,7 @@ from intonation.errors import SettingsError
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.library import INSTRUMENT_NAMES, OTHER_NAMES, instrument_named
 from intonation.instruments.other_systems import SYSTEMS, in_system
+from intonation.language import name_in_words, say
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +24,7 @@ class OwnInstrument:
         One of ``SYSTEMS``.
     a4_hz
         Its own concert pitch; None for the standard one.
-    notes
+    remark
         Whatever its owner wants to remember of it.
     """
 
@@ -31,7 +32,7 @@ class OwnInstrument:
     size: str | None
     fingering_system: str = SYSTEMS[0]
     a4_hz: float | None = None
-    notes: str = ""
+    remark: str = ""
 
 
 def size_that_is_named(name: str) -> str | None:
@@ -94,13 +95,17 @@ def checked_name(name: str, *, size: str) -> str:
     """
     plain = spaced(name)
     if not plain:
-        raise SettingsError("An instrument needs a name.", "Type at least one letter.")
+        raise SettingsError(say("An instrument needs a name."), say("Type at least one letter."))
     of_size = size_that_is_named(plain)
     if of_size is None:
         return plain
     if of_size != size:
         raise SettingsError(
-            f'"{plain}" is the name of a size, but this instrument is of the size {size}.',
-            f"Call it otherwise, for example my {size}.",
+            say(
+                '"{name}" is the name of a size, but this instrument is of the size {size}.',
+                name=plain,
+                size=name_in_words(size),
+            ),
+            say("Call it otherwise, for example my {size}.", size=name_in_words(size)),
         )
     return of_size

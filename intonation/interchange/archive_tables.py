@@ -9,6 +9,8 @@ from typing import get_args
 from intonation.acoustics.alterations import Work
 from intonation.diagnosis.check import Form, Outcome
 from intonation.heldnotes.columns import COLUMN_READERS, Column
+from intonation.instruments.library import INSTRUMENT_NAMES
+from intonation.instruments.other_systems import SYSTEMS
 from intonation.listening.trials import Register
 from intonation.tracking.trace import MOST_POINTS, PitchTrace
 
@@ -121,6 +123,17 @@ def _table(
 
 
 TABLES: dict[str, Table] = {
+    "instruments": _table(
+        {
+            "instrument": _NAME,
+            "size": _one_of(INSTRUMENT_NAMES),
+            "fingering_system": _one_of(SYSTEMS),
+            "a4_hz": _HZ,
+            "remark": _TEXT,
+        },
+        optional="size fingering_system a4_hz remark",
+    ),
+    "former-names": _table({"instrument": _NAME, "name": _NAME}),
     "sessions": _table(
         {"instrument": _NAME, "session": _NAME, "began_at": _MOMENT}, optional="began_at"
     ),

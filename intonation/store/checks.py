@@ -23,7 +23,7 @@ from intonation.store.columns import (
 )
 from intonation.store.database import Database
 from intonation.store.details import HeldNoteDetails
-from intonation.store.names import name_id, session_id
+from intonation.store.names import know_instrument, name_id, session_id
 
 _SELECTED_CHECKS = """SELECT c.id, p.name, i.name, c.size, c.form, c.a4_hz, c.began_at, c.ended_at,
     (SELECT count(*) FROM check_steps AS s WHERE s.check_id = c.id),
@@ -95,7 +95,12 @@ class Checks:
         with self._database.writing() as connection:
             names = (
                 name_id(connection, "players", settings.player),
-                name_id(connection, "instruments", settings.instrument),
+                know_instrument(
+                    connection,
+                    settings.instrument,
+                    size=settings.size,
+                    fingering_system=settings.fingering_system,
+                ),
             )
             inserted = connection.execute(
                 "INSERT INTO checks (player_id, instrument_id, size, form, a4_hz, began_at)"

@@ -16,6 +16,15 @@ _PAGE = 2000
 _OUTWARDS = "CROSS JOIN sessions AS s ON s.id = n.session_id"
 _OF_PLAYER = "player_id = (SELECT id FROM players WHERE name = ?1)"
 
+_PLAYED = " OR ".join(
+    f"i.id IN (SELECT instrument_id FROM {table} WHERE {_OF_PLAYER})"
+    for table in ("sessions", "checks", "trials")
+)
+_INSTRUMENTS = f"""SELECT i.name AS instrument, i.size, i.fingering_system, i.a4_hz, i.remark
+    FROM instruments AS i WHERE i.id > ?2 AND ({_PLAYED}) ORDER BY i.id"""
+_FORMER_NAMES = f"""SELECT i.name AS instrument, f.name FROM former_names AS f
+    JOIN instruments AS i ON i.id = f.instrument_id
+    WHERE f.{_OF_PLAYER} AND i.id > ?2 ORDER BY i.id, f.name"""
 _SESSIONS = f"""SELECT i.name AS instrument, s.name AS session, s.began_at
     FROM sessions AS s JOIN instruments AS i ON i.id = s.instrument_id
     WHERE s.{_OF_PLAYER} AND s.id > ?2 ORDER BY s.id"""
@@ -60,6 +69,8 @@ _TUNED = """SELECT tuned_at, drill, interval, register, start_cents, final_cents
     FROM tuned_notes WHERE player = ?1 AND id > ?2 ORDER BY id"""
 
 _WHOLE = {
+    "instruments": _INSTRUMENTS,
+    "former-names": _FORMER_NAMES,
     "sessions": _SESSIONS,
     "takes": _TAKES,
     "checks": _CHECKS,
@@ -84,6 +95,8 @@ _ORDER = (
     "held-notes",
     "takes",
     "sessions",
+    "former-names",
+    "instruments",
 )
 _PAGED = {"held-notes": _HELD_NOTES, "traces": _TRACES}
 

@@ -15,7 +15,8 @@ from intonation.heldnotes.row import HeldNoteRow
 from intonation.store.database import Database
 from intonation.store.details import HeldNoteDetails
 from intonation.store.merged import Merged, Record, content_of, insert, pair_of, quoted
-from intonation.store.names import session_id
+from intonation.store.merging_names import MergingNames
+from intonation.store.names import know_instrument, session_id
 from intonation.store.traces import INSERT_TRACE, to_write
 from intonation.tracking.trace import PitchTrace
 
@@ -42,6 +43,7 @@ class Merging:
 
     def __init__(self, connection: Connection) -> None:
         self.merged = Merged()
+        self.names = MergingNames(connection)
         self.connection = self._to = connection
         self._sessions: dict[tuple[str, str, str], int] = {}
         self._notes: dict[int, dict[bytes, list[tuple[int, bool]]]] = {}
@@ -111,7 +113,9 @@ class Merging:
 
     def check(self, player: str, record: Record) -> None:
         """Take in an instrument check; one that began at the same moment is the same."""
-        pair = pair_of(self._to, player, record["instrument"])
+        name = self.names.settle("checks", player, record["instrument"], record["began_at"])
+        know_instrument(self._to, name, size=record["size"])
+        pair = pair_of(self._to, player, name)
         found = self._to.execute(
             "SELECT id FROM checks WHERE player_id = ? AND instrument_id = ? AND began_at = ?",
             (*pair, record["began_at"]),
@@ -155,8 +159,9 @@ class Merging:
     def _session(self, player: str, record: Record) -> int:
         names = (player, record["instrument"], record["session"])
         if names not in self._sessions:
+            here = self.names.settle("sessions", *names)
             before = self._to.total_changes
-            self._sessions[names] = session_id(self._to, *names)
+            self._sessions[names] = session_id(self._to, player, here, record["session"])
             if self._to.total_changes > before:
                 self.merged.count("sessions", new=True)
         return self._sessions[names]
@@ -190,4 +195,6 @@ def merging_into(database: Database) -> Iterator[Merging]:
         If the file cannot be read or written.
     """
     with database.writing() as connection:
-        yield Merging(connection)
+        merging = Merging(connection)
+        yield merging
+        merging.names.finish()

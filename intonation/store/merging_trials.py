@@ -5,6 +5,7 @@ from sqlite3 import Connection
 from typing import Any
 
 from intonation.store.merged import Merged, Record, insert, pair_of
+from intonation.store.merging_names import MergingNames
 
 _WORK = ("place", "work", "amount_mm", "hole", "from_mm", "to_mm")
 
@@ -12,6 +13,7 @@ _WORK = ("place", "work", "amount_mm", "hole", "from_mm", "to_mm")
 def merge_trial(
     to: Connection,
     merged: Merged,
+    names: MergingNames,
     player: str,
     record: Record,
     *,
@@ -22,14 +24,16 @@ def merge_trial(
 
     Parameters
     ----------
-    to, merged
-        The record in the middle of a transaction, and what has become of its rows.
+    to, merged, names
+        The record in the middle of a transaction, what has become of its rows, and what
+        instruments are called in it.
     player, record
         Whose trial, and the trial itself.
     works, predictions
         What was done, and what it was predicted to do to each note.
     """
-    pair = pair_of(to, player, record["instrument"])
+    name = names.settle("trials", player, record["instrument"], record["made_at"])
+    pair = pair_of(to, player, name)
     known = to.execute(
         "SELECT id FROM trials WHERE player_id = ? AND instrument_id = ? AND made_at = ?",
         (*pair, record["made_at"]),

@@ -10,6 +10,19 @@ def name_id(connection: sqlite3.Connection, table: str, name: str) -> int:
     return int(number)
 
 
+def know_instrument(
+    connection: sqlite3.Connection, name: str, *, size: str, fingering_system: str | None = None
+) -> int:
+    """Return the number of an instrument that is played; what is not known of it yet is kept."""
+    number = name_id(connection, "instruments", name)
+    connection.execute(
+        "UPDATE instruments SET size = coalesce(size, ?),"
+        " fingering_system = coalesce(fingering_system, ?) WHERE id = ?",
+        (size, fingering_system, number),
+    )
+    return number
+
+
 def session_id(connection: sqlite3.Connection, player: str, instrument: str, session: str) -> int:
     """Return the number of a sitting; a new one is kept first."""
     names = (

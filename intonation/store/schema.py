@@ -170,7 +170,34 @@ _CHECKS = (
     )""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_FIRST, _LISTENING, _TRIALS, _TRACES, _CHECKS)
+_OWN_INSTRUMENTS = (
+    "ALTER TABLE instruments ADD COLUMN size TEXT",
+    "ALTER TABLE instruments ADD COLUMN fingering_system TEXT",
+    "ALTER TABLE instruments ADD COLUMN a4_hz REAL",
+    "ALTER TABLE instruments ADD COLUMN remark TEXT",
+    # the sizes as they were called when these columns came; later ones need no migration
+    """UPDATE instruments SET size = CASE
+        WHEN name IN ('garklein', 'sopranino', 'soprano', 'alto', 'tenor', 'bass', 'great bass',
+            'contrabass') THEN name
+        ELSE (SELECT c.size FROM checks AS c WHERE c.instrument_id = instruments.id
+            ORDER BY c.id DESC LIMIT 1)
+        END""",
+    """CREATE TABLE former_names (
+        player_id INTEGER NOT NULL REFERENCES players,
+        instrument_id INTEGER NOT NULL REFERENCES instruments,
+        name TEXT NOT NULL,
+        PRIMARY KEY (player_id, instrument_id, name)
+    )""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    _FIRST,
+    _LISTENING,
+    _TRIALS,
+    _TRACES,
+    _CHECKS,
+    _OWN_INSTRUMENTS,
+)
 """Statements that lead from each version to the next. Append only: files out there are older."""
 
 SCHEMA_VERSION = len(MIGRATIONS)

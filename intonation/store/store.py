@@ -22,7 +22,8 @@ from intonation.store.columns import (
 )
 from intonation.store.database import Database
 from intonation.store.details import NO_DETAILS, HeldNoteDetails
-from intonation.store.names import session_id
+from intonation.store.names import know_instrument, session_id
+from intonation.store.own_instruments import OwnInstruments
 from intonation.store.records import (
     SessionRecord,
     TakeRecord,
@@ -75,6 +76,11 @@ class Store:
         return Trials(self.database)
 
     @property
+    def instruments(self) -> OwnInstruments:
+        """The instruments by their own names."""
+        return OwnInstruments(self.database)
+
+    @property
     def traces(self) -> Traces:
         """The takes as they are looked at afterwards."""
         return Traces(self.database)
@@ -97,6 +103,13 @@ class Store:
     def begin_take(self, session: str, *, settings: PracticeSettings, began_at: datetime) -> int:
         """Keep that a take has begun and return its number, unique in the store."""
         with self.database.writing() as connection:
+            recorder = settings.recorder
+            know_instrument(
+                connection,
+                settings.instrument,
+                size=recorder.size,
+                fingering_system=settings.fingering_system,
+            )
             sitting = session_id(connection, settings.player, settings.instrument, session)
             inserted = connection.execute(
                 "INSERT INTO takes (session_id, began_at, a4_hz, temperament, drone_midi,"
