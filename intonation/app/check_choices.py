@@ -11,6 +11,7 @@ from intonation.app.practice_choices import PRACTICE_CHOICES
 from intonation.diagnosis.check import Form, check_of, notes_of
 from intonation.errors import SettingsError
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.language import say
 from intonation.pitch.notes import midi_of_note, note_name
 from intonation.practice.checking import CheckSettings
 from intonation.practice.settings import PracticeSettings
@@ -176,7 +177,9 @@ def _named(choices: CheckChoices, name: str, sizes: dict[str, str]) -> CheckChoi
 
 def _form_explained(choices: CheckChoices) -> str:
     minutes = minutes_in_words(choices.minutes)
-    return f"{ABOUT_FORMS[choices.form]} It takes {minutes}."
+    return say(
+        "{about_forms} It takes {minutes}.", about_forms=ABOUT_FORMS[choices.form], minutes=minutes
+    )
 
 
 def _notes_shown(choices: CheckChoices) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from intonation.app.keys import CHOOSING, Key, back, marking
+from intonation.language import say
 
 _BACK = back("check.back")
 _MARK_UP, _MARK_DOWN = marking("check")
@@ -11,10 +12,10 @@ CHECK = (
     Key(
         name="check.start",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="start",
-        label="Start",
-        explanation="Begin the check, or go on with one that was broken off. So does a pedal.",
+        label=say("Start"),
+        explanation=say("Begin the check, or go on with one that was broken off. So does a pedal."),
         in_key_line=True,
     ),
     *CHOOSING,
@@ -23,16 +24,16 @@ CHECK = (
         keys=("n",),
         shown="N",
         action="anew",
-        label="Begin anew",
-        explanation="Begin a new check; one that was broken off keeps its notes.",
+        label=say("Begin anew"),
+        explanation=say("Begin a new check; one that was broken off keeps its notes."),
     ),
     Key(
         name="check.verdict",
         keys=("v",),
         shown="V",
         action="verdict",
-        label="Verdict",
-        explanation="What the checks on file say about this player on this instrument.",
+        label=say("Verdict"),
+        explanation=say("What the checks on file say about this player on this instrument."),
         in_key_line=True,
     ),
     Key(
@@ -40,8 +41,8 @@ CHECK = (
         keys=("b",),
         shown="B",
         action="compare",
-        label="Compare",
-        explanation="Before and after: compare two or more sittings on this instrument.",
+        label=say("Compare"),
+        explanation=say("Before and after: compare two or more sittings on this instrument."),
         in_key_line=True,
     ),
     replace(_BACK, in_key_line=False),
@@ -51,10 +52,10 @@ CHECKING = (
     Key(
         name="checking.go_on",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="go_on",
-        label="Go on/pause",
-        explanation="Begin the pass, pause, or go on. The first key of a pedal does the same.",
+        label=say("Go on/pause"),
+        explanation=say("Begin the pass, pause, or go on. The first key of a pedal does the same."),
         in_key_line=True,
     ),
     Key(
@@ -62,17 +63,17 @@ CHECKING = (
         keys=("n", "pageup"),
         shown="N",
         action="skip",
-        label="Leave note out",
-        explanation="Leave this note out and go on to the next. So does a pedal's second key.",
+        label=say("Leave note out"),
+        explanation=say("Leave this note out and go on to the next. So does a pedal's second key."),
         in_key_line=True,
     ),
     Key(
         name="checking.stop",
         keys=("escape",),
-        shown="Esc",
+        shown=say("Esc"),
         action="stop",
-        label="Stop",
-        explanation="Stop. Everything is kept, and you can go on at any time.",
+        label=say("Stop"),
+        explanation=say("Stop. Everything is kept, and you can go on at any time."),
         in_key_line=True,
     ),
 )
@@ -85,8 +86,8 @@ VERDICT = (
         keys=("n", "pagedown"),
         shown="N",
         action="numbers",
-        label="Numbers",
-        explanation="The same as numbers, or as a chart again.",
+        label=say("Numbers"),
+        explanation=say("The same as numbers, or as a chart again."),
         in_key_line=True,
     ),
     Key(
@@ -94,8 +95,10 @@ VERDICT = (
         keys=("i", "pageup"),
         shown="I",
         action="whole",
-        label="Whole",
-        explanation="The instrument as a whole: pitch, window, octaves; and ear against breath.",
+        label=say("Whole"),
+        explanation=say(
+            "The instrument as a whole: pitch, window, octaves; and ear against breath."
+        ),
         in_key_line=True,
     ),
     Key(
@@ -103,8 +106,8 @@ VERDICT = (
         keys=("m",),
         shown="M",
         action="again",
-        label="Again",
-        explanation="Measure again the notes that this would settle best: about a minute.",
+        label=say("Again"),
+        explanation=say("Measure again the notes that this would settle best: about a minute."),
         in_key_line=True,
     ),
     Key(
@@ -112,8 +115,8 @@ VERDICT = (
         keys=("b",),
         shown="B",
         action="compare",
-        label="Before and after",
-        explanation="Compare two or more sittings on this instrument.",
+        label=say("Before and after"),
+        explanation=say("Compare two or more sittings on this instrument."),
     ),
     _BACK,
 )
@@ -126,8 +129,8 @@ COMPARISON = (
         keys=("b",),
         shown="B",
         action="side('before')",
-        label="Before",
-        explanation="The marked sitting was before the change.",
+        label=say("Before"),
+        explanation=say("The marked sitting was before the change."),
         in_key_line=True,
     ),
     Key(
@@ -135,8 +138,8 @@ COMPARISON = (
         keys=("a",),
         shown="A",
         action="side('after')",
-        label="After",
-        explanation="The marked sitting was after the change.",
+        label=say("After"),
+        explanation=say("The marked sitting was after the change."),
         in_key_line=True,
     ),
     Key(
@@ -144,16 +147,16 @@ COMPARISON = (
         keys=("n",),
         shown="N",
         action="side('')",
-        label="Neither",
-        explanation="Leave the marked sitting out of the comparison.",
+        label=say("Neither"),
+        explanation=say("Leave the marked sitting out of the comparison."),
     ),
     Key(
         name="comparison.compare",
         keys=("space", "enter", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="compare",
-        label="Compare",
-        explanation="Work out what changed.",
+        label=say("Compare"),
+        explanation=say("Work out what changed."),
         in_key_line=True,
     ),
     Key(
@@ -161,16 +164,16 @@ COMPARISON = (
         keys=("right",),
         shown="→",
         action="scroll(5)",
-        label="Further down",
-        explanation="Scroll down to the other notes.",
+        label=say("Further down"),
+        explanation=say("Scroll down to the other notes."),
     ),
     Key(
         name="comparison.nearer",
         keys=("left",),
         shown="←",
         action="scroll(-5)",
-        label="Further up",
-        explanation="Scroll up again.",
+        label=say("Further up"),
+        explanation=say("Scroll up again."),
     ),
     _BACK,
 )

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from intonation.app import ear_words as words
 from intonation.app.choices import Choice, neighbour
+from intonation.language import say
 from intonation.listening.drills.which_in_tune import WhichIsInTune
 from intonation.practice.ear_choices import (
     EAR_FEEDBACK,
@@ -34,14 +35,14 @@ def ear_choices(intervals: dict[str, Sequence[str]]) -> tuple[Choice[EarChoices]
     return (
         Choice(
             name="drill",
-            label="Drill",
+            label=say("Drill"),
             shown=lambda choices: choices.drill,
             explained=lambda choices: words.DRILL_EXPLAINED[choices.drill],
             stepped=drill_stepped,
         ),
         Choice(
             name="interval",
-            label="Interval",
+            label=say("Interval"),
             shown=lambda choices: choices.interval or words.WHAT_IS_DUE,
             explained=lambda _: words.INTERVAL_EXPLAINED,
             stepped=interval_stepped,
@@ -57,7 +58,7 @@ def _versions_shown(choices: EarChoices) -> str:
 _OTHERS: tuple[Choice[EarChoices], ...] = (
     Choice(
         name="register",
-        label="Register",
+        label=say("Register"),
         shown=lambda choices: choices.register,
         explained=lambda _: words.REGISTER_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -66,7 +67,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="versions",
-        label="Versions",
+        label=say("Versions"),
         shown=_versions_shown,
         explained=lambda _: words.VERSIONS_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -75,7 +76,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="minutes",
-        label="Length",
+        label=say("Length"),
         shown=lambda choices: words.minutes(choices.minutes),
         explained=lambda _: words.MINUTES_EXPLAINED,
         stepped=lambda choices, steps: replace(
@@ -84,7 +85,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     ),
     Choice(
         name="feedback",
-        label="You are told",
+        label=say("You are told"),
         shown=lambda choices: choices.feedback,
         explained=lambda choices: words.FEEDBACK_EXPLAINED[choices.feedback],
         stepped=lambda choices, steps: replace(

@@ -1,17 +1,18 @@
 """The keys of the pages for the ear."""
 
 from intonation.app.keys import CHOOSING, Key, back
+from intonation.language import say, say_many
 
-_BACK = back("ear.back", "b", "pageup", explanation="Go back to practice.")
+_BACK = back("ear.back", "b", "pageup", explanation=say("Go back to practice."))
 
 EAR = (
     Key(
         name="ear.start",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="start",
-        label="Start",
-        explanation="Start the drill. A page-turn pedal does the same.",
+        label=say("Start"),
+        explanation=say("Start the drill. A page-turn pedal does the same."),
         in_key_line=True,
     ),
     *CHOOSING,
@@ -20,8 +21,8 @@ EAR = (
         keys=("h",),
         shown="H",
         action="example",
-        label="Hear one",
-        explanation="Hear an example, told what to listen for; nothing is asked.",
+        label=say("Hear one"),
+        explanation=say("Hear an example, told what to listen for; nothing is asked."),
         in_key_line=True,
     ),
     _BACK,
@@ -30,10 +31,10 @@ EAR = (
 _END = Key(
     name="ear.end",
     keys=("escape",),
-    shown="Esc",
+    shown=say("Esc"),
     action="end",
-    label="End",
-    explanation="End the block and see the result. Every answer is kept already.",
+    label=say("End"),
+    explanation=say("End the block and see the result. Every answer is kept already."),
     in_key_line=True,
 )
 _SOFTER = Key(
@@ -41,16 +42,16 @@ _SOFTER = Key(
     keys=("minus",),
     shown="−",
     action="app.loudness(-3)",
-    label="Softer",
-    explanation="Make what comes next softer by 3 dB.",
+    label=say("Softer"),
+    explanation=say("Make what comes next softer by 3 dB."),
 )
 _LOUDER = Key(
     name="ear.louder",
     keys=("plus", "equals_sign"),
     shown="+",
     action="app.loudness(3)",
-    label="Loudness",
-    explanation="Make what comes next louder by 3 dB.",
+    label=say("Loudness"),
+    explanation=say("Make what comes next louder by 3 dB."),
 )
 
 DRILL = (
@@ -60,8 +61,8 @@ DRILL = (
             keys=(str(number),),
             shown=str(number),
             action=f"answer({number})",
-            label="Answer" if number == 1 else f"Answer {number}",
-            explanation=f"Give answer {number}.",
+            label=say_many("Answer", "Answer {count}", count=number),
+            explanation=say("Give answer {number}.", number=number),
             in_key_line=number == 1,
             shown_with_pair="1 2 …" if number == 1 else None,
         )
@@ -70,10 +71,10 @@ DRILL = (
     Key(
         name="ear.next",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="next",
-        label="Next",
-        explanation="Go on after reading how it was. A page-turn pedal does the same.",
+        label=say("Next"),
+        explanation=say("Go on after reading how it was. A page-turn pedal does the same."),
         in_key_line=True,
     ),
     _SOFTER,
@@ -87,16 +88,16 @@ TUNING = (
         keys=("left",),
         shown="←",
         action="turn(0, -1)",
-        label="Little down",
-        explanation="Move the note down a little.",
+        label=say("Little down"),
+        explanation=say("Move the note down a little."),
     ),
     Key(
         name="ear.finer_up",
         keys=("right",),
         shown="→",
         action="turn(0, 1)",
-        label="Turn",
-        explanation="Move the note up a little.",
+        label=say("Turn"),
+        explanation=say("Move the note up a little."),
         in_key_line=True,
         shown_with_pair="←→↑↓",
     ),
@@ -105,33 +106,33 @@ TUNING = (
         keys=("down",),
         shown="↓",
         action="turn(-1, 0)",
-        label="Lot down",
-        explanation="Move the note down a lot.",
+        label=say("Lot down"),
+        explanation=say("Move the note down a lot."),
     ),
     Key(
         name="ear.coarser_up",
         keys=("up",),
         shown="↑",
         action="turn(1, 0)",
-        label="Lot up",
-        explanation="Move the note up a lot.",
+        label=say("Lot up"),
+        explanation=say("Move the note up a lot."),
     ),
     Key(
         name="ear.hear",
         keys=("h",),
         shown="H",
         action="turn(0, 0)",
-        label="Hear",
-        explanation="Hear it again as it is.",
+        label=say("Hear"),
+        explanation=say("Hear it again as it is."),
         in_key_line=True,
     ),
     Key(
         name="ear.in_tune",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="next",
-        label="In tune",
-        explanation="Leave it as it is, then go on to the next note.",
+        label=say("In tune"),
+        explanation=say("Leave it as it is, then go on to the next note."),
         in_key_line=True,
     ),
     _SOFTER,
@@ -143,10 +144,10 @@ RESULT = (
     Key(
         name="ear.again",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="again",
-        label="Again",
-        explanation="Go back to the choices for another drill.",
+        label=say("Again"),
+        explanation=say("Go back to the choices for another drill."),
         in_key_line=True,
     ),
     Key(
@@ -154,16 +155,16 @@ RESULT = (
         keys=("up",),
         shown="↑",
         action="scroll(-1)",
-        label="Up",
-        explanation="Go up a long result.",
+        label=say("Up"),
+        explanation=say("Go up a long result."),
     ),
     Key(
         name="ear.down",
         keys=("down",),
         shown="↓",
         action="scroll(1)",
-        label="Down",
-        explanation="Go down a long result.",
+        label=say("Down"),
+        explanation=say("Go down a long result."),
     ),
     _BACK,
 )

@@ -1,15 +1,16 @@
 """The rows of the key table for the set-up."""
 
 from intonation.app.keys import CHOOSING, Key, back
+from intonation.language import say
 
 SET_UP = (
     Key(
         name="set_up.next",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="next",
-        label="Next",
-        explanation="Go on; what you do not change keeps its usual value.",
+        label=say("Next"),
+        explanation=say("Go on; what you do not change keeps its usual value."),
         in_key_line=True,
     ),
     *CHOOSING,
@@ -18,22 +19,22 @@ SET_UP = (
         keys=("c",),
         shown="C",
         action="check",
-        label="Check the sound",
-        explanation="On the page of the sound check: listen, then play a soft chirp and tone.",
+        label=say("Check the sound"),
+        explanation=say("On the page of the sound check: listen, then play a soft chirp and tone."),
         in_key_line=True,
     ),
     back(
         "set_up.back",
         "pageup",
         "backspace",
-        explanation="Go back a page; from the first one, to practice.",
+        explanation=say("Go back a page; from the first one, to practice."),
     ),
     Key(
         name="set_up.leave",
         keys=("x",),
         shown="X",
         action="leave",
-        label="Leave the set-up",
-        explanation="Leave the rest as it is and go to practice. U comes back here.",
+        label=say("Leave the set-up"),
+        explanation=say("Leave the rest as it is and go to practice. U comes back here."),
     ),
 )

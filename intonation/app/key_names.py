@@ -6,6 +6,7 @@ import unicodedata
 from textual.keys import KEY_NAME_REPLACEMENTS
 
 from intonation.errors import SettingsError
+from intonation.language import name_in_words
 from intonation.toml_text import nearest_word
 
 _SHOWN = {
@@ -54,7 +55,7 @@ def shown_keys(keys: tuple[str, ...]) -> str:
 
 
 def _shown(key: str) -> str:
-    return "+".join(_SHOWN.get(part, _capital(part)) for part in key.split("+"))
+    return "+".join(_SHOWN.get(part) or name_in_words(_capital(part)) for part in key.split("+"))
 
 
 def _capital(part: str) -> str:

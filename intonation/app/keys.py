@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from textual.binding import Binding
 
+from intonation.language import say
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Key:
@@ -50,14 +52,14 @@ class Key:
         return Binding(",".join(self.keys), self.action, self.label, id=self.name, show=False)
 
 
-def back(name: str, *also: str, explanation: str = "Go back.") -> Key:
+def back(name: str, *also: str, explanation: str = say("Go back.")) -> Key:
     """Return the row that leads back from a page: Escape, and perhaps other keys too."""
     return Key(
         name=name,
         keys=("escape", *also),
-        shown="Esc",
+        shown=say("Esc"),
         action="back",
-        label="Back",
+        label=say("Back"),
         explanation=explanation,
         in_key_line=True,
     )
@@ -70,16 +72,16 @@ def marking(page: str) -> tuple[Key, Key]:
         keys=("up",),
         shown="↑",
         action="move(-1)",
-        label="Line above",
-        explanation="Mark the line above.",
+        label=say("Line above"),
+        explanation=say("Mark the line above."),
     )
     down = Key(
         name=f"{page}.down",
         keys=("down",),
         shown="↓",
         action="move(1)",
-        label="Mark",
-        explanation="Mark the line below.",
+        label=say("Mark"),
+        explanation=say("Mark the line below."),
         in_key_line=True,
         shown_with_pair="↑↓",
     )
@@ -93,16 +95,16 @@ def through_a_long_list(page: str) -> tuple[Key, Key]:
         keys=("up",),
         shown="↑",
         action="scroll(-1)",
-        label="Up",
-        explanation="Go up a long list.",
+        label=say("Up"),
+        explanation=say("Go up a long list."),
     )
     down = Key(
         name=f"{page}.down",
         keys=("down",),
         shown="↓",
         action="scroll(1)",
-        label="Down",
-        explanation="Go down a long list.",
+        label=say("Down"),
+        explanation=say("Go down a long list."),
     )
     return up, down
 
@@ -112,16 +114,16 @@ _UP = Key(
     keys=("up",),
     shown="↑",
     action="move(-1)",
-    label="Line above",
-    explanation="Go to the line above.",
+    label=say("Line above"),
+    explanation=say("Go to the line above."),
 )
 _DOWN = Key(
     name="choices.down",
     keys=("down",),
     shown="↓",
     action="move(1)",
-    label="Choose",
-    explanation="Go to the line below.",
+    label=say("Choose"),
+    explanation=say("Go to the line below."),
     in_key_line=True,
     shown_with_pair="↑↓←→",
 )
@@ -130,28 +132,28 @@ _LESS = Key(
     keys=("left", "minus"),
     shown="←",
     action="step(-1)",
-    label="Change back",
-    explanation="The value before, or less of it.",
+    label=say("Change back"),
+    explanation=say("The value before, or less of it."),
 )
 _MORE = Key(
     name="choices.next",
     keys=("right", "plus", "equals_sign"),
     shown="→",
     action="step(1)",
-    label="Change",
-    explanation="The next value, or more of it.",
+    label=say("Change"),
+    explanation=say("The next value, or more of it."),
 )
 _TYPE = Key(
     name="choices.type",
     keys=("enter",),
-    shown="Enter",
+    shown=say("Enter"),
     action="type",
-    label="Type",
-    explanation="Type the value: a name, a note such as Bb4, or hertz.",
+    label=say("Type"),
+    explanation=say("Type the value: a name, a note such as Bb4, or hertz."),
 )
 CHOOSING = (_UP, _DOWN, _LESS, _MORE, _TYPE)
 
-HELP = (back("help.back", "question_mark", "f1", "space", explanation="Close the help page."),)
+HELP = (back("help.back", "question_mark", "f1", "space", explanation=say("Close the help page.")),)
 
 EVERYWHERE = (
     Key(
@@ -159,8 +161,8 @@ EVERYWHERE = (
         keys=("question_mark", "f1"),
         shown="?",
         action="app.help",
-        label="Help",
-        explanation="Every key of the screen you are on.",
+        label=say("Help"),
+        explanation=say("Every key of the screen you are on."),
         in_key_line=True,
     ),
     Key(
@@ -168,24 +170,24 @@ EVERYWHERE = (
         keys=("f2",),
         shown="F2",
         action="app.light",
-        label="Light",
-        explanation="Change between daylight paper and evening paper.",
+        label=say("Light"),
+        explanation=say("Change between daylight paper and evening paper."),
     ),
     Key(
         name="commands",
         keys=("ctrl+p",),
         shown="Ctrl+P",
         action="app.command_palette",
-        label="Commands",
-        explanation="Find anything that the program can do by typing a word of it.",
+        label=say("Commands"),
+        explanation=say("Find anything that the program can do by typing a word of it."),
     ),
     Key(
         name="quit",
         keys=("q", "ctrl+q"),
         shown="Q",
         action="app.quit",
-        label="Quit",
-        explanation="Fade the sound out and leave. Every note is on disk already.",
+        label=say("Quit"),
+        explanation=say("Fade the sound out and leave. Every note is on disk already."),
         in_key_line=True,
     ),
 )

@@ -9,12 +9,13 @@ from intonation.app.key_names import key_named, shown_keys
 from intonation.app.key_table import PAGE_KEYS, keys_by_table, place_of
 from intonation.app.keys import EVERYWHERE, HELP, Key
 from intonation.errors import DataFileError, IntonationError
+from intonation.language import say
 from intonation.toml_text import TomlText, nearest_word, parse_toml
 
 OwnKeys = Mapping[str, tuple[str, ...]]
 """Textual's names of keys by the unique name of what they do."""
 
-_MEND = "Mend the file or delete it."
+_MEND = say("Mend the file or delete it.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +46,9 @@ def read_own_keys(path: Path) -> KeysRead:
     except FileNotFoundError:
         return KeysRead()
     except UnicodeDecodeError:
-        return _none(f"{path} is not a text in UTF-8.")
+        return _none(say("{path} is not a text in UTF-8.", path=path))
     except OSError as cause:
-        return _none(f"{path} cannot be read ({cause.strerror}).")
+        return _none(say("{path} cannot be read ({strerror}).", path=path, strerror=cause.strerror))
     return own_keys_in(text, file_name=str(path))
 
 
@@ -85,16 +86,26 @@ def _known_names(toml: TomlText, table: str, entries: Any) -> Mapping[str, Key]:
     tables = keys_by_table()
     if table not in tables:
         line = toml.line_of("", header=table) or toml.line_of(table)
-        raise toml.mistake(line, f"there is no page [{table}].", nearest_word(table, tables))
+        raise toml.mistake(
+            line, say("there is no page [{table}].", table=table), nearest_word(table, tables)
+        )
     if not isinstance(entries, dict):
-        raise toml.mistake(toml.line_of(table), f"{table} is not a table.", f"Write [{table}].")
+        raise toml.mistake(
+            toml.line_of(table),
+            say("{table} is not a table.", table=table),
+            say("Write [{table}].", table=table),
+        )
     return tables[table]
 
 
 def _key(toml: TomlText, table: str, name: str, known: Mapping[str, Key]) -> Key:
     if name not in known:
         line = toml.line_of(name, header=table)
-        raise toml.mistake(line, f'[{table}] has no "{name}".', nearest_word(name, known))
+        raise toml.mistake(
+            line,
+            say('[{table}] has no "{name}".', table=table, name=name),
+            nearest_word(name, known),
+        )
     return known[name]
 
 
@@ -103,7 +114,9 @@ def _keys(toml: TomlText, table: str, name: str, value: Any) -> tuple[str, ...]:
     line = toml.line_of(name, header=table)
     if not isinstance(words, list) or not words or not all(isinstance(w, str) for w in words):
         raise toml.mistake(
-            line, f"{name} is no key.", f'Write {name} = "f5" or {name} = ["f5", "r"].'
+            line,
+            say("{name} is no key.", name=name),
+            say('Write {name} = "f5" or {name} = ["f5", "r"].', name=name),
         )
     try:
         return tuple(dict.fromkeys(map(key_named, words)))
@@ -123,8 +136,16 @@ def _without_clashes(
         complaints.append(
             toml.mistake(
                 toml.line_of(name, header=table),
-                f'"{shown_keys((key,))}" already does something else there: {in_the_way}.',
-                f"Give {name} another key, or change {in_the_way} too.",
+                say(
+                    '"{key}" already does something else there: {in_the_way}.',
+                    key=shown_keys((key,)),
+                    in_the_way=in_the_way,
+                ),
+                say(
+                    "Give {name} another key, or change {in_the_way} too.",
+                    name=name,
+                    in_the_way=in_the_way,
+                ),
             )
         )
     return KeysRead(own, tuple(complaints))

@@ -1,6 +1,7 @@
 """The keys of the pages on which a teacher looks after several players."""
 
 from intonation.app.keys import Key, back, through_a_long_list
+from intonation.language import say
 
 PLAYERS = (
     Key(
@@ -8,34 +9,34 @@ PLAYERS = (
         keys=("up",),
         shown="↑",
         action="move(-1)",
-        label="Line above",
-        explanation="Mark the line above.",
+        label=say("Line above"),
+        explanation=say("Mark the line above."),
     ),
     Key(
         name="players.down",
         keys=("down",),
         shown="↓",
         action="move(1)",
-        label="Choose",
-        explanation="Mark the line below.",
+        label=say("Choose"),
+        explanation=say("Mark the line below."),
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
     Key(
         name="players.use",
         keys=("enter",),
-        shown="Enter",
+        shown=say("Enter"),
         action="use",
-        label="Practise as",
-        explanation="Practise as the marked player, on the marked instrument.",
+        label=say("Practise as"),
+        explanation=say("Practise as the marked player, on the marked instrument."),
     ),
     Key(
         name="players.compare",
         keys=("c",),
         shown="C",
         action="compare",
-        label="Compare",
-        explanation="Compare all players of the marked instrument, note by note.",
+        label=say("Compare"),
+        explanation=say("Compare all players of the marked instrument, note by note."),
         in_key_line=True,
     ),
     Key(
@@ -43,16 +44,16 @@ PLAYERS = (
         keys=("v",),
         shown="V",
         action="look_back",
-        label="Look back",
-        explanation="Look back at the marked player's takes, note by note.",
+        label=say("Look back"),
+        explanation=say("Look back at the marked player's takes, note by note."),
     ),
     Key(
         name="players.import",
         keys=("i",),
         shown="I",
         action="import",
-        label="Import",
-        explanation="Take in a pupil's archive or a held-note table, without doubles.",
+        label=say("Import"),
+        explanation=say("Take in a pupil's archive or a held-note table, without doubles."),
         in_key_line=True,
     ),
     Key(
@@ -60,20 +61,23 @@ PLAYERS = (
         keys=("x",),
         shown="X",
         action="export",
-        label="Export",
-        explanation="Write everything that is kept of the marked player into an archive.",
+        label=say("Export"),
+        explanation=say("Write everything that is kept of the marked player into an archive."),
     ),
     Key(
         name="players.print",
         keys=("r",),
         shown="R",
         action="print_lesson",
-        label="Print",
-        explanation="Write a page for the marked player's lesson, to be printed.",
+        label=say("Print"),
+        explanation=say("Write a page for the marked player's lesson, to be printed."),
         in_key_line=True,
     ),
     back(
-        "players.back", "b", "pageup", explanation="Go back; what is being taken in is broken off."
+        "players.back",
+        "b",
+        "pageup",
+        explanation=say("Go back; what is being taken in is broken off."),
     ),
 )
 
@@ -84,9 +88,9 @@ COMPARED = (
         keys=("n",),
         shown="N",
         action="numbers",
-        label="Numbers",
-        explanation="The same as numbers, or the drawing again.",
+        label=say("Numbers"),
+        explanation=say("The same as numbers, or the drawing again."),
         in_key_line=True,
     ),
-    back("compared.back", "b", "pageup", "space", explanation="Go back to the players."),
+    back("compared.back", "b", "pageup", "space", explanation=say("Go back to the players.")),
 )

@@ -7,6 +7,7 @@ from intonation.app import words
 from intonation.app.choices import Choice, neighbour, next_named
 from intonation.errors import SettingsError
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.language import say
 from intonation.pitch.concert_pitch import CONCERT_PITCHES, concert_pitch_hz
 from intonation.pitch.notes import PITCH_CLASSES, midi_of_note, note_name
 from intonation.pitch.temperaments import TEMPERAMENTS, temperament_named
@@ -153,14 +154,14 @@ def _temperature_entered(settings: PracticeSettings, text: str) -> PracticeSetti
 PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     Choice(
         name="player",
-        label="Player",
+        label=say("Player"),
         shown=lambda settings: settings.player,
         explained=lambda _: words.PLAYER,
         entered=_player_entered,
     ),
     Choice(
         name="instrument",
-        label="Instrument",
+        label=say("Instrument"),
         shown=lambda settings: settings.instrument,
         explained=_instrument_explained,
         stepped=_instrument_stepped,
@@ -168,7 +169,7 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="concert pitch",
-        label="Concert pitch",
+        label=say("Concert pitch"),
         shown=lambda settings: words.concert_pitch(settings.a4_hz),
         explained=lambda settings: words.concert_pitch_explained(settings.a4_hz),
         stepped=_pitch_stepped,
@@ -176,7 +177,7 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="tuning",
-        label="Tuning",
+        label=say("Tuning"),
         shown=lambda settings: tuning_in_words(settings.tuning_name),
         explained=_tuning_explained,
         stepped=_tuning_stepped,
@@ -184,7 +185,7 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="drone",
-        label="Drone",
+        label=say("Drone"),
         shown=lambda settings: PITCH_CLASSES[settings.drone_midi % 12],
         explained=lambda settings: words.drone_explained(note_name(settings.drone_midi)),
         stepped=_note_stepped,
@@ -192,7 +193,7 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="octave",
-        label="in octave",
+        label=say("in octave"),
         shown=lambda settings: str(settings.drone_midi // 12 - 1),
         explained=lambda settings: words.drone_explained(note_name(settings.drone_midi)),
         stepped=_octave_stepped,
@@ -200,21 +201,21 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="fifth",
-        label="with its fifth",
+        label=say("with its fifth"),
         shown=lambda settings: words.yes_or_no(settings.drone_fifth),
         explained=lambda _: words.WITH_FIFTH,
         stepped=lambda settings, _: replace(settings, drone_fifth=not settings.drone_fifth),
     ),
     Choice(
         name="drone octave",
-        label="with its octave",
+        label=say("with its octave"),
         shown=lambda settings: words.yes_or_no(settings.drone_octave),
         explained=lambda _: words.WITH_OCTAVE,
         stepped=lambda settings, _: replace(settings, drone_octave=not settings.drone_octave),
     ),
     Choice(
         name="voice",
-        label="Voice",
+        label=say("Voice"),
         shown=lambda settings: settings.voice,
         explained=lambda settings: voice_named(settings.voice).description,
         stepped=_voice_stepped,
@@ -222,14 +223,14 @@ PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     ),
     Choice(
         name="loudness",
-        label="Loudness",
+        label=say("Loudness"),
         shown=lambda settings: words.loudness(settings.loudness_db),
         explained=lambda _: words.loudness_explained(),
         stepped=lambda settings, steps: louder(settings, steps * LOUDNESS_STEP_DB),
     ),
     Choice(
         name="room",
-        label="Room",
+        label=say("Room"),
         shown=lambda settings: words.temperature(settings.temperature_c),
         explained=lambda _: words.ROOM,
         stepped=_temperature_stepped,

@@ -1,16 +1,17 @@
 """The rows of the key table for pages that are written to be printed."""
 
 from intonation.app.keys import Key, back
+from intonation.language import say
 
 PRINT = (
     Key(
         name="print.write",
         keys=("enter",),
-        shown="Enter",
+        shown=say("Enter"),
         action="write",
-        label="Write it",
-        explanation="Write the page under the name that is typed.",
+        label=say("Write it"),
+        explanation=say("Write the page under the name that is typed."),
         in_key_line=True,
     ),
-    back("print.back", "space", explanation="Go back; what is not written yet is left."),
+    back("print.back", "space", explanation=say("Go back; what is not written yet is left.")),
 )

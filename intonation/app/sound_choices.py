@@ -9,6 +9,7 @@ from intonation.app.devices_found import DevicesFound
 from intonation.app.sounds_choices import NO_FONT, FontKnown, sounds_choices
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
+from intonation.language import say
 from intonation.pitch.notes import midi_of_note
 
 _MICROPHONE, _RECORDING, _SIMULATED = device_words.SOURCES
@@ -64,7 +65,7 @@ def sound_choices(
     return (
         Choice(
             name="source",
-            label="Listen to",
+            label=say("Listen to"),
             shown=_source_shown,
             explained=lambda sound: device_words.SOURCE_EXPLAINED[_source(sound)],
             stepped=_source_stepped,
@@ -72,7 +73,7 @@ def sound_choices(
         ),
         Choice(
             name="microphone",
-            label="Microphone",
+            label=say("Microphone"),
             shown=lambda sound: sound.microphone or device_words.SYSTEM_CHOICE,
             explained=lambda _: device_words.devices_found(microphones),
             stepped=lambda sound, steps: replace(
@@ -81,7 +82,7 @@ def sound_choices(
         ),
         Choice(
             name="output",
-            label="Output",
+            label=say("Output"),
             shown=lambda sound: sound.output or device_words.SYSTEM_CHOICE,
             explained=lambda _: device_words.devices_found(outputs),
             stepped=lambda sound, steps: replace(
@@ -90,7 +91,7 @@ def sound_choices(
         ),
         Choice(
             name="headphones",
-            label="Heard through",
+            label=say("Heard through"),
             shown=lambda sound: device_words.HEARD_THROUGH[sound.headphones],
             explained=lambda sound: device_words.HEARD_EXPLAINED[sound.headphones],
             stepped=lambda sound, _: replace(sound, headphones=not sound.headphones),
@@ -98,7 +99,7 @@ def sound_choices(
         *sounds_choices(font, fluidsynth_trouble=found.fluidsynth_trouble),
         Choice(
             name="keyboard",
-            label="Keyboard",
+            label=say("Keyboard"),
             shown=lambda sound: sound.keyboard or device_words.NO_KEYBOARD,
             explained=lambda _: found.keyboard_trouble or device_words.keyboards_found(keyboards),
             stepped=lambda sound, steps: replace(

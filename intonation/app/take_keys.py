@@ -1,15 +1,16 @@
 """The keys of a take and of its summary."""
 
 from intonation.app.keys import Key, back, through_a_long_list
+from intonation.language import say
 
 TAKE = (
     Key(
         name="take.end",
         keys=("space", "pagedown", "escape"),
-        shown="Space",
+        shown=say("Space"),
         action="end",
-        label="End",
-        explanation="End the take and see every note of it. A page-turn pedal does the same.",
+        label=say("End"),
+        explanation=say("End the take and see every note of it. A page-turn pedal does the same."),
         in_key_line=True,
     ),
     Key(
@@ -17,8 +18,10 @@ TAKE = (
         keys=("r", "pageup"),
         shown="R",
         action="reveal",
-        label="Show pitch",
-        explanation="Show the pitch while a note sounds, or hide it again. Hidden trains the ear.",
+        label=say("Show pitch"),
+        explanation=say(
+            "Show the pitch while a note sounds, or hide it again. Hidden trains the ear."
+        ),
         in_key_line=True,
     ),
     Key(
@@ -26,16 +29,16 @@ TAKE = (
         keys=("minus", "left", "down"),
         shown="−",
         action="app.loudness(-3)",
-        label="Softer",
-        explanation="Make the drone softer by 3 dB.",
+        label=say("Softer"),
+        explanation=say("Make the drone softer by 3 dB."),
     ),
     Key(
         name="take.louder",
         keys=("plus", "equals_sign", "right", "up"),
         shown="+",
         action="app.loudness(3)",
-        label="Loudness",
-        explanation="Make the drone louder by 3 dB.",
+        label=say("Loudness"),
+        explanation=say("Make the drone louder by 3 dB."),
         in_key_line=True,
         shown_with_pair="−+",
     ),
@@ -46,20 +49,20 @@ SUMMARY = (
     Key(
         name="summary.again",
         keys=("space", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="again",
-        label="Play again",
-        explanation="Start another take with the same choices.",
+        label=say("Play again"),
+        explanation=say("Start another take with the same choices."),
         in_key_line=True,
     ),
-    back("summary.back", "b", "pageup", explanation="Go back to where the take was chosen."),
+    back("summary.back", "b", "pageup", explanation=say("Go back to where the take was chosen.")),
     Key(
         name="summary.traces",
         keys=("v",),
         shown="V",
         action="app.open('traces')",
-        label="Look back",
-        explanation="Each held note of the take over time, with the breath beneath.",
+        label=say("Look back"),
+        explanation=say("Each held note of the take over time, with the breath beneath."),
         in_key_line=True,
     ),
     Key(
@@ -67,8 +70,8 @@ SUMMARY = (
         keys=("w",),
         shown="W",
         action="app.open('workshop')",
-        label="Workshop",
-        explanation="What is wrong with the instrument, what to try, and what a trial did.",
+        label=say("Workshop"),
+        explanation=say("What is wrong with the instrument, what to try, and what a trial did."),
         in_key_line=True,
     ),
 )

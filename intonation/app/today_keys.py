@@ -1,15 +1,16 @@
 """The rows of the key table for today's practice."""
 
 from intonation.app.keys import Key, back
+from intonation.language import say
 
 TODAY = (
     Key(
         name="today.start",
         keys=("space", "enter", "pagedown"),
-        shown="Space",
+        shown=say("Space"),
         action="start",
-        label="Start",
-        explanation="Start the marked step; when it is over, the next one is marked.",
+        label=say("Start"),
+        explanation=say("Start the marked step; when it is over, the next one is marked."),
         in_key_line=True,
     ),
     Key(
@@ -17,16 +18,16 @@ TODAY = (
         keys=("up",),
         shown="↑",
         action="move(-1)",
-        label="Step above",
-        explanation="Mark the step above.",
+        label=say("Step above"),
+        explanation=say("Mark the step above."),
     ),
     Key(
         name="today.down",
         keys=("down",),
         shown="↓",
         action="move(1)",
-        label="Mark",
-        explanation="Mark the step below.",
+        label=say("Mark"),
+        explanation=say("Mark the step below."),
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
@@ -35,16 +36,16 @@ TODAY = (
         keys=("left", "minus"),
         shown="←",
         action="length(-1)",
-        label="Shorter",
-        explanation="A shorter plan.",
+        label=say("Shorter"),
+        explanation=say("A shorter plan."),
     ),
     Key(
         name="today.longer",
         keys=("right", "plus", "equals_sign"),
         shown="→",
         action="length(1)",
-        label="Length",
-        explanation="A longer plan: 10, 20 or 30 minutes.",
+        label=say("Length"),
+        explanation=say("A longer plan: 10, 20 or 30 minutes."),
         in_key_line=True,
         shown_with_pair="←→",
     ),
@@ -53,8 +54,8 @@ TODAY = (
         keys=("o",),
         shown="O",
         action="another",
-        label="Other",
-        explanation="Put something else of the kind in place of the marked step.",
+        label=say("Other"),
+        explanation=say("Put something else of the kind in place of the marked step."),
         in_key_line=True,
     ),
     Key(
@@ -62,13 +63,15 @@ TODAY = (
         keys=("x", "delete"),
         shown="X",
         action="leave_out",
-        label="Leave out",
-        explanation="Leave the marked step out.",
+        label=say("Leave out"),
+        explanation=say("Leave the marked step out."),
     ),
     back(
         "today.back",
         "y",
         "pageup",
-        explanation="Go back to practice. The plan stays as it is until you leave the program.",
+        explanation=say(
+            "Go back to practice. The plan stays as it is until you leave the program."
+        ),
     ),
 )

@@ -1,14 +1,16 @@
 """Labels and explanations of the page of today's practice."""
 
-TODAY = "Today"
+from intonation.language import say
 
-LOOKING = "Looking through your record for what wants practice."
-HOW_IT_GOES = "Space starts the marked step. End it when you like; nothing has to be done."
-ALL_DONE = "That was all for today. Rest your hands and your ears."
+TODAY = say("Today")
+
+LOOKING = say("Looking through your record for what wants practice.")
+HOW_IT_GOES = say("Space starts the marked step. End it when you like; nothing has to be done.")
+ALL_DONE = say("That was all for today. Rest your hands and your ears.")
 DONE = "✓"
 
 ABOUT_TODAY_PAGES = {
-    TODAY: (
+    TODAY: say(
         "A plan made from your own record: the notes that are furthest off or come out differently "
         "each time, the ear drill that is due, and music that has those notes in it. Different "
         "things alternate, and what you practised comes back after 1, 3, 7 and 16 days, because "
@@ -21,4 +23,4 @@ ABOUT_TODAY_PAGES = {
 
 def minutes(count: int) -> str:
     """Return the length of a plan."""
-    return f"{count} minutes"
+    return say("{count} minutes", count=count)

@@ -1,6 +1,7 @@
 """The keys of the page on which a take is looked back at."""
 
 from intonation.app.keys import Key, back
+from intonation.language import say
 
 TRACES = (
     Key(
@@ -8,16 +9,16 @@ TRACES = (
         keys=("left",),
         shown="←",
         action="step(-1)",
-        label="Note before",
-        explanation="The note before, or those before where several stand side by side.",
+        label=say("Note before"),
+        explanation=say("The note before, or those before where several stand side by side."),
     ),
     Key(
         name="traces.next",
         keys=("right", "pagedown"),
         shown="→",
         action="step(1)",
-        label="Note",
-        explanation="The next note, or the next few.",
+        label=say("Note"),
+        explanation=say("The next note, or the next few."),
         in_key_line=True,
         shown_with_pair="←→",
     ),
@@ -26,16 +27,16 @@ TRACES = (
         keys=("up",),
         shown="↑",
         action="move(1)",
-        label="Earlier take",
-        explanation="The take before this one: yesterday's, and so on.",
+        label=say("Earlier take"),
+        explanation=say("The take before this one: yesterday's, and so on."),
     ),
     Key(
         name="traces.later",
         keys=("down",),
         shown="↓",
         action="move(-1)",
-        label="Take",
-        explanation="The take after this one.",
+        label=say("Take"),
+        explanation=say("The take after this one."),
         in_key_line=True,
         shown_with_pair="↑↓",
     ),
@@ -44,8 +45,8 @@ TRACES = (
         keys=("a",),
         shown="A",
         action="several",
-        label="Side by side",
-        explanation="Several notes side by side on one axis, or one note large.",
+        label=say("Side by side"),
+        explanation=say("Several notes side by side on one axis, or one note large."),
         in_key_line=True,
     ),
     Key(
@@ -53,8 +54,8 @@ TRACES = (
         keys=("n",),
         shown="N",
         action="numbers",
-        label="Numbers",
-        explanation="The same as numbers, or the drawing again.",
+        label=say("Numbers"),
+        explanation=say("The same as numbers, or the drawing again."),
         in_key_line=True,
     ),
     Key(
@@ -62,8 +63,8 @@ TRACES = (
         keys=("p",),
         shown="P",
         action="print_report",
-        label="Print",
-        explanation="Write the report of this take's sitting, to be printed.",
+        label=say("Print"),
+        explanation=say("Write the report of this take's sitting, to be printed."),
     ),
     back("traces.back", "b", "space", "pageup"),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from intonation.language import say, say_many
 from intonation.pitch.notes import note_name
 from intonation.words.numbers import sharp_or_flat
 
@@ -11,17 +12,17 @@ if TYPE_CHECKING:
     from intonation.heldnotes.traced_note import TracedNote
     from intonation.store.traces import SeenTake
 
-TRACES = "Looking back"
-READING = "Reading the record."
-NO_RECORD = "No practice record is at hand, so there is nothing to look back at."
-IN_NUMBERS = (
+TRACES = say("Looking back")
+READING = say("Reading the record.")
+NO_RECORD = say("No practice record is at hand, so there is nothing to look back at.")
+IN_NUMBERS = say(
     "Cents from the target: in all, and in each third of the held part. How far above or below "
     "that it begins; over how many dB the breath moves."
 )
-ONE_AXIS = "All on one axis; the line in the middle is each note's own target."
+ONE_AXIS = say("All on one axis; the line in the middle is each note's own target.")
 
 ABOUT_TRACE_PAGES = {
-    TRACES: (
+    TRACES: say(
         "Each held note of a take over time: its pitch about its target, and the breath beneath "
         "as the level in dB. The broken lines are 10 cents sharp and flat, which breath can "
         "cover. Nothing is drawn while a note sounds; look, then close your eyes and play again."
@@ -39,9 +40,17 @@ def take_shown(take: SeenTake) -> str:
 def note_shown(note: TracedNote, place: int, count: int) -> str:
     """Return which note is looked at, and where it lay."""
     lay = sharp_or_flat(note.cents, 1)
-    return f"Note {place} of {count}: {note_name(note.midi)}, {lay}."
+    return say(
+        "Note {place} of {count}: {note}, {lay}.",
+        place=place,
+        count=count,
+        note=note_name(note.midi),
+        lay=lay,
+    )
 
 
 def notes_shown(first: int, last: int, count: int) -> str:
     """Return which notes are looked at side by side."""
-    return f"Notes {first} to {last} of {count}." if count > 1 else "One note."
+    return say_many(
+        "One note.", "Notes {first} to {last} of {count}.", count=count, first=first, last=last
+    )

@@ -13,6 +13,7 @@ from intonation.app.print_words import ABOUT_PRINT_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
+from intonation.language import say, say_many
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LOUDNESS
@@ -20,53 +21,61 @@ from intonation.words.numbers import rounded
 from intonation.words.targets import tuning_in_words
 
 PROGRAM = "intonation"
-PRACTICE, TAKE, SUMMARY, SOUND, HELP = "Practice", "Take", "The take", "Sound", "Help"
-EXERCISES, MELODY_PAGE, MELODY_SUMMARY = "Exercises", "Exercise", "The exercise"
-TEMPERAMENTS, CONTENTS = "Temperaments", "All pages"
+PRACTICE, TAKE, SUMMARY, SOUND, HELP = (
+    say("Practice"),
+    say("Take"),
+    say("The take"),
+    say("Sound"),
+    say("Help"),
+)
+EXERCISES, MELODY_PAGE, MELODY_SUMMARY = say("Exercises"), say("Exercise"), say("The exercise")
+TEMPERAMENTS, CONTENTS = say("Temperaments"), say("All pages")
 
-WHAT_HAPPENS = (
+WHAT_HAPPENS = say(
     "Space starts the drone. Listen to it, then hold notes against it, each for two seconds or "
     "more. Nothing moves on the page while you play; when a note ends, it says how it was."
 )
-DRONE_SOUNDS = (
+DRONE_SOUNDS = say(
     "The drone sounds. Choose voice, tuning and loudness by ear; every change is heard at once. "
     "H quiets it; Space starts a take."
 )
-PITCH_SHOWN = "The pitch shows here while a note sounds. R hides it again, which trains the ear."
+PITCH_SHOWN = say(
+    "The pitch shows here while a note sounds. R hides it again, which trains the ear."
+)
 
-PLAYER = "The name that your notes are kept under. Press Enter to type another one."
-PURE_TUNING = (
+PLAYER = say("The name that your notes are kept under. Press Enter to type another one.")
+PURE_TUNING = say(
     "Every interval over the drone is pure: the beats stand still when you are in tune. "
     "The drone itself keeps its equal-tempered pitch."
 )
-WITH_FIFTH = "The fifth sounds above the drone: a fuller chord to fit thirds and sixths into."
-WITH_OCTAVE = "The octave sounds above the drone: easier to hear under a high recorder."
-ROOM = (
+WITH_FIFTH = say("The fifth sounds above the drone: a fuller chord to fit thirds and sixths into.")
+WITH_OCTAVE = say("The octave sounds above the drone: easier to hear under a high recorder.")
+ROOM = say(
     "Room temperature, if you know it. A recorder rises about 3 cents for each degree, so it "
     "helps to compare one day with another. Type nothing to forget it."
 )
 
 NO_TERMINAL = (
-    "The interface needs a terminal to draw on.",
-    "Start it in a terminal window, or in lines with `intonation practise --plain`.",
+    say("The interface needs a terminal to draw on."),
+    say("Start it in a terminal window, or in lines with `intonation practise --plain`."),
 )
-NO_PLAYER_NAME = ("A player needs a name.", "Type at least one letter.")
+NO_PLAYER_NAME = (say("A player needs a name."), say("Type at least one letter."))
 
-FLAT, SHARP = "flat", "sharp"
-NOTES_HEADING = "  no   note  cents           spread    drift  level   secs    interval"
-SUMMARY_HEADING = "  note    mean         spread times"
-TO_BEGIN_WITH = "To begin with"
+FLAT, SHARP = say("flat"), say("sharp")
+NOTES_HEADING = say("  no   note  cents           spread    drift  level   secs    interval")
+SUMMARY_HEADING = say("  note    mean         spread times")
+TO_BEGIN_WITH = say("To begin with")
 
-COMPASS, TEMPO, PHRASES, ROUNDS = "Compass", "Tempo", "Phrases", "Rounds"
-MELODY, MUSIC_BY = "Melody", "Music"
+COMPASS, TEMPO, PHRASES, ROUNDS = say("Compass"), say("Tempo"), say("Phrases"), say("Rounds")
+MELODY, MUSIC_BY = say("Melody"), say("Music")
 NOT_HEARD = "–"
-WEAR_THEM = (
+WEAR_THEM = say(
     "Best with headphones: through a loudspeaker the microphone hears the backing too. The sound "
     "page says which you use."
 )
-COUNT_IN = "The count-in: breathe with it."
-TEMPERAMENT_CAPTION = "Cents from equal temperament, A = 0"
-CENTS, HERTZ = "c", "Hz"
+COUNT_IN = say("The count-in: breathe with it.")
+TEMPERAMENT_CAPTION = say("Cents from equal temperament, A = 0")
+CENTS, HERTZ = "c", say("Hz")
 
 ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_WORKSHOP_PAGES,
@@ -79,28 +88,28 @@ ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_SET_UP_PAGES,
     **ABOUT_TRACE_PAGES,
     **ABOUT_PLAYERS_PAGES,
-    PRACTICE: (
+    PRACTICE: say(
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
         "Enter lets you type it. Every choice is remembered."
     ),
-    TAKE: (
+    TAKE: say(
         "Hold notes against the drone and listen. After each note its card says how far it was "
         "from its target, how steady it was, and one thing to do."
     ),
-    SUMMARY: "Every note of the take, the worst first, and what to practise next.",
-    SOUND: "Which microphone and output are used, and how the sound is doing.",
-    HELP: "Every key of a page.",
-    CONTENTS: "Every page that there is. Its letter opens it, here and on the practice page.",
-    EXERCISES: (
+    SUMMARY: say("Every note of the take, the worst first, and what to practise next."),
+    SOUND: say("Which microphone and output are used, and how the sound is doing."),
+    HELP: say("Every key of a page."),
+    CONTENTS: say("Every page that there is. Its letter opens it, here and on the practice page."),
+    EXERCISES: say(
         "Choose what to play. Wear headphones, so that the microphone hears only you: a backing "
         "that changes with every chord cannot be taken out of what it hears."
     ),
-    MELODY_PAGE: (
+    MELODY_PAGE: say(
         "Play the notes with the backing; breathe at the comma. When a phrase is over, the cents "
         "stand under its notes, and below which notes pulled and where in the chord they stood."
     ),
-    MELODY_SUMMARY: "How the last round was played, and what to practise next.",
-    TEMPERAMENTS: (
+    MELODY_SUMMARY: say("How the last round was played, and what to practise next."),
+    TEMPERAMENTS: say(
         "Cents from equal temperament with the same A. Under the table the marked temperament "
         "exactly, with the frequencies at your concert pitch. Left and right put a wolf elsewhere, "
         "or just intonation on another tonic."
@@ -108,19 +117,24 @@ ABOUT_PAGES = ABOUT_EAR | {
 }
 
 _PITCH_NAMES = {
-    392.0: "French baroque pitch, about a whole tone below 440.",
-    415.0: "Today's baroque pitch, about a semitone below 440.",
-    430.0: "Classical pitch.",
-    440.0: "The standard of ISO 16.",
-    442.0: "Many orchestras' pitch.",
-    466.0: "Venetian and German high pitch, about a semitone above 440.",
+    392.0: say("French baroque pitch, about a whole tone below 440."),
+    415.0: say("Today's baroque pitch, about a semitone below 440."),
+    430.0: say("Classical pitch."),
+    440.0: say("The standard of ISO 16."),
+    442.0: say("Many orchestras' pitch."),
+    466.0: say("Venetian and German high pitch, about a semitone above 440."),
 }
-_OTHER_PITCH = "Type any pitch from 380 to 480 Hz."
+_OTHER_PITCH = say("Type any pitch from 380 to 480 Hz.")
 
 
 def compass(title: str, lowest: str, highest: str) -> str:
     """Return an instrument's name and compass."""
-    return f"{title[0].upper()}{title[1:]}: sounds {lowest} to {highest}."
+    return say(
+        "{instrument}: sounds {lowest} to {highest}.",
+        instrument=f"{title[0].upper()}{title[1:]}",
+        lowest=lowest,
+        highest=highest,
+    )
 
 
 def concert_pitch(a4_hz: float) -> str:
@@ -135,48 +149,57 @@ def concert_pitch_explained(a4_hz: float) -> str:
 
 def drone_explained(note: str) -> str:
     """Return what the drone's note is, and how notes are counted."""
-    return f"The drone sounds {note} (C4 is middle C). You may type it, for example Bb3."
+    return say(
+        "The drone sounds {note} (C4 is middle C). You may type it, for example Bb3.", note=note
+    )
 
 
 def drone_out_of_range(note: str, lowest: str, highest: str) -> tuple[str, str]:
     """Return why a note cannot be the drone, and what to do."""
-    return (f"{note} is too far from a recorder to tune to.", f"Use {lowest} to {highest}.")
+    return (
+        say("{note} is too far from a recorder to tune to.", note=note),
+        say("Use {lowest} to {highest}.", lowest=lowest, highest=highest),
+    )
 
 
 def temperature(celsius: float | None) -> str:
     """Return a room temperature as it is printed."""
-    return "not known" if celsius is None else f"{celsius:g} °C"
+    return say("not known") if celsius is None else f"{celsius:g} °C"
 
 
 def temperature_out_of_range(text: str, coldest: float, warmest: float) -> tuple[str, str]:
     """Return why a room temperature is not accepted, and what to do."""
     return (
-        f'"{text}" is not the temperature of a room to play in.',
-        f"Give degrees Celsius from {coldest:g} to {warmest:g}, for example 20.",
+        say('"{text}" is not the temperature of a room to play in.', text=text),
+        say(
+            "Give degrees Celsius from {coldest:g} to {warmest:g}, for example 20.",
+            coldest=coldest,
+            warmest=warmest,
+        ),
     )
 
 
 def loudness(loudness_db: float) -> str:
     """Return the loudness of the reference as it is printed."""
-    return f"{rounded(loudness_db)} dB"
+    return say("{loudness_db} dB", loudness_db=rounded(loudness_db))
 
 
 def loudness_explained() -> str:
     """Return what the number means, and the usual caution."""
-    return f"0 dB is the loudest that the drone is ever played. {LOUDNESS}"
+    return say("0 dB is the loudest that the drone is ever played. {loudness}", loudness=LOUDNESS)
 
 
 def yes_or_no(value: bool) -> str:
     """Return yes or no."""
-    return "yes" if value else "no"
+    return say("yes") if value else say("no")
 
 
 def tuned_to(settings: PracticeSettings, *, keys: tuple[int, ...] | None = None) -> str:
     """Return what a take is played with, in one line; ``keys`` sound in place of the drone."""
     if keys is None:
-        reference = f"drone {note_name(settings.drone_midi)}"
+        reference = say("drone {note}", note=note_name(settings.drone_midi))
     else:
-        reference = " ".join(["keys", *map(note_name, keys)]) if keys else "no key sounds"
+        reference = " ".join([say("keys"), *map(note_name, keys)]) if keys else say("no key sounds")
     return f"{fitted_to(settings)} · {reference}"
 
 
@@ -189,7 +212,7 @@ def sharp_or_flat(cents: float) -> str:
 
 def notes_lost(count: int) -> str:
     """Return that notes could not be kept."""
-    return f"{count} notes could not be kept." if count != 1 else "One note could not be kept."
+    return say_many("One note could not be kept.", "{count} notes could not be kept.", count=count)
 
 
 def fitted_to(settings: PracticeSettings) -> str:
@@ -205,42 +228,42 @@ def kind_of_exercise(kind: str) -> str:
 
 def tempo(beats: float) -> str:
     """Return a tempo as it is printed."""
-    return f"{beats:g} beats a minute"
+    return say("{beats:g} beats a minute", beats=beats)
 
 
 def phrases(one: int | None, count: int) -> str:
     """Return which phrases are played."""
     if one is not None:
-        return f"phrase {one + 1} of {count}"
-    return f"all {count}" if count > 1 else "one"
+        return say("phrase {one} of {count}", one=one + 1, count=count)
+    return say_many("one", "all {count}", count=count)
 
 
 def rounds(count: int) -> str:
     """Return how often something is played."""
-    return f"{count} in a row" if count > 1 else "one"
+    return say_many("one", "{count} in a row", count=count)
 
 
 def sounds_too(with_melody: bool) -> str:
     """Return whether the melody sounds."""
-    return "sounds with the backing" if with_melody else "yours alone"
+    return say("sounds with the backing") if with_melody else say("yours alone")
 
 
 def from_to(lowest: str, highest: str) -> str:
     """Return a compass."""
-    return f"{lowest} to {highest}"
+    return say("{lowest} to {highest}", lowest=lowest, highest=highest)
 
 
 def play_phrase(phrase: int, count: int) -> str:
     """Return which phrase it is time for."""
-    return f"Play phrase {phrase + 1} of {count}" if count > 1 else "Play"
+    return say_many("Play", "Play phrase {phrase} of {count}", count=count, phrase=phrase + 1)
 
 
 def played_phrase(number: int) -> str:
     """Return the heading over a phrase that was played."""
-    return f"Phrase {number + 1}, as you played it"
+    return say("Phrase {number}, as you played it", number=number + 1)
 
 
 def rounds_compared(windows_cents: Sequence[float | None]) -> str:
     """Return how wide the notes lay in each round."""
     widths = ", ".join("–" if one is None else f"{rounded(one)}" for one in windows_cents)
-    return f"From flattest to sharpest note, round by round: {widths} cents."
+    return say("From flattest to sharpest note, round by round: {widths} cents.", widths=widths)

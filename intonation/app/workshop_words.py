@@ -1,38 +1,47 @@
 """Labels and explanations of the fingering chart and the workshop."""
 
-FINGERINGS, WORKSHOP, PREDICTION, TRIALS = "Fingerings", "Workshop", "What it would do", "Trials"
+from intonation.language import say
 
-EXAMINING = "Working out what the notes say. This takes a while; Esc goes back."
-NO_RECORD = "No practice record is at hand, so there is nothing to work from."
-WHAT_COULD_BE_TRIED = "What could be tried, reversible work first"
-HOW_THE_NOTES_LIE = "How its notes lie"
-CAUTIONS_BENEATH = "Cautions for this very work stand beneath the notes."
-NOTE_OF_TRIAL = "A word of your own, such as the paper used; Enter keeps the trial"
-WHERE_THE_CHECK_IS = "The check is on the first page, under C."
-NAME_DIMENSIONS = "Path of a geometry file (TOML), or nothing for the usual dimensions"
-OWN_DIMENSIONS = "own dimensions"
-NO_TRIAL_YET = "Nothing was tried yet. Choose some work in the workshop, do it, and say so there."
-MORE_KEYS = (
+FINGERINGS, WORKSHOP, PREDICTION, TRIALS = (
+    say("Fingerings"),
+    say("Workshop"),
+    say("What it would do"),
+    say("Trials"),
+)
+
+EXAMINING = say("Working out what the notes say. This takes a while; Esc goes back.")
+NO_RECORD = say("No practice record is at hand, so there is nothing to work from.")
+WHAT_COULD_BE_TRIED = say("What could be tried, reversible work first")
+HOW_THE_NOTES_LIE = say("How its notes lie")
+CAUTIONS_BENEATH = say("Cautions for this very work stand beneath the notes.")
+NOTE_OF_TRIAL = say("A word of your own, such as the paper used; Enter keeps the trial")
+WHERE_THE_CHECK_IS = say("The check is on the first page, under C.")
+NAME_DIMENSIONS = say("Path of a geometry file (TOML), or nothing for the usual dimensions")
+OWN_DIMENSIONS = say("own dimensions")
+NO_TRIAL_YET = say(
+    "Nothing was tried yet. Choose some work in the workshop, do it, and say so there."
+)
+MORE_KEYS = say(
     "S writes the sheet for the maker, P a report of the instrument. G finds the common pitch of "
     "several instruments."
 )
-ALSO = "Other fingerings, and how they differ from the usual one:"
+ALSO = say("Other fingerings, and how they differ from the usual one:")
 
 ABOUT_WORKSHOP_PAGES = {
-    FINGERINGS: (
+    FINGERINGS: say(
         "The usual fingering of every note. Beneath, for the marked note, other fingerings with "
         "the cents that they are expected to differ, other systems, and who published them. The "
         "arrows to the sides show the whole chart in another system."
     ),
-    WORKSHOP: (
+    WORKSHOP: say(
         "What is wrong with the instrument, worked out from its held notes, and what could be "
         "tried. Mark some work to see what it would do to every note before you touch anything."
     ),
-    PREDICTION: (
+    PREDICTION: say(
         "Every note as it is and as it is predicted to be. If you do the work, say so here, then "
         "measure the same notes again: the trials page shows what it did."
     ),
-    TRIALS: (
+    TRIALS: say(
         "Every trial with its date. Of the marked one: side effects first, then what changed, "
         "what did not, and what cannot be told, beside the prediction."
     ),
