@@ -92,10 +92,6 @@ MakeMelodySource = Callable[[PracticeSettings, Score], SampleSource]
 MakeCheckPlayer = Callable[[PracticeSettings], AskedPlayer]
 
 
-def _at_once(source: SampleSource) -> SampleSource:
-    return source
-
-
 class StandIn:
     """A source that stands in for the microphone; the reference is rendered but not played.
 
@@ -110,9 +106,8 @@ class StandIn:
     make_melody_source
         Makes the source that plays a melody; None if it is the same.
     make_check_player
-        Makes the player of a check; None if the source cannot be asked for anything.
-    in_time
-        Holds a player of a check to the pace of a clock, if there is one.
+        Makes the player of a check, who keeps no time; None if the source cannot be asked for
+        anything.
     leak_db
         Level at which the reference reaches the source's microphone, relative to its output; None
         if it does not.
@@ -130,7 +125,6 @@ class StandIn:
         make_source: MakeSource,
         make_melody_source: MakeMelodySource | None = None,
         make_check_player: MakeCheckPlayer | None = None,
-        in_time: Callable[[SampleSource], SampleSource] = _at_once,
         leak_db: float | None = None,
         between_takes: Callable[[], SampleSource] | None = None,
         sounds: Sounds = BUILT_IN,
@@ -141,7 +135,6 @@ class StandIn:
         self._make_source = make_source
         self._make_melody_source = make_melody_source
         self._make_check_player = make_check_player
-        self._in_time = in_time
         self._check_player: AskedPlayer | None = None
         self._leak = 0.0 if leak_db is None else 10.0 ** (leak_db / 20.0)
         self._between_takes = between_takes
@@ -176,8 +169,7 @@ class StandIn:
         if self._make_check_player is None:
             self._source = self._make_source(settings, self.synth)
             return
-        self._check_player = self._make_check_player(settings)
-        self._source = self._in_time(self._check_player)
+        self._check_player = self._source = self._make_check_player(settings)
 
     def ask(self, asked: AskedTone | None, /) -> None:
         """Let the player of a check know what is asked for."""

@@ -6,9 +6,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from intonation.assessment.melody import MelodyScore
-from intonation.exercise.drone import Drone
-from intonation.exercise.score import Score
 from intonation.practice.events import PracticeEvent
 from intonation.practice.settings import PracticeSettings
 from intonation.synth.sounds import BUILT_IN, Sounds
@@ -17,7 +14,11 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
+    from intonation.acoustics.alterations import Alteration
+    from intonation.assessment.melody import MelodyScore
     from intonation.diagnosis.check import AskedTone
+    from intonation.exercise.drone import Drone
+    from intonation.exercise.score import Score
     from intonation.practice.checking import PlayedTone
 
 
@@ -37,6 +38,11 @@ class SoundSettings:
         Whether a simulated player stands in for the microphone.
     seed
         Seed of the simulated player.
+    two_faults
+        Whether the simulated player has an instrument with two faults of making, on which the
+        workshop can be learnt.
+    work
+        What was done to that instrument, and stands.
     keyboard
         Name of a MIDI keyboard whose keys become the reference of a take; None for none.
     step_midi
@@ -51,6 +57,8 @@ class SoundSettings:
     recording: Path | None = None
     simulated: bool = False
     seed: int = 0
+    two_faults: bool = False
+    work: tuple[Alteration, ...] = ()
     keyboard: str | None = None
     step_midi: int | None = None
     sounds: Sounds = BUILT_IN

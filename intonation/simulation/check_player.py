@@ -22,6 +22,7 @@ _INSTRUMENT_FAULTS = {9: 18.0, 14: -17.0, 21: 15.0}
 _FINGER_FAULTS = {5: 16.0, 16: 19.0, 19: 17.0}
 _BREATH_FAULTS_DB = {2: -3.6, 12: 3.4}
 _LEFT_BY_EXACT_FINGERS = 0.2
+_CAREFUL_SHARE = 0.6
 _REACTION_S, _TONE_S, _SWELL_S, _AFTER_S, _SWELL_DB = 1.0, 3.2, 4.5, 0.6, 12.0
 _SLIPS = 0.04
 """All invented for simulation; notes are counted in semitones from the lowest one."""
@@ -60,10 +61,8 @@ def check_case(instrument: Instrument, *, seed: int) -> CheckCase:
     rng = np.random.default_rng((seed, instrument.lowest_midi))
     notes = instrument.notes_midi
     rough = rng.normal(0.0, 1.0, (3, len(notes)))
-    fingerings = [instrument.fingering(midi) for midi in notes]
-    delicate = [_HABIT_CENTS[each.kind if each else "plain"] for each in fingerings]
     offsets = _with_faults(_ROUGH_CENTS * rough[0], _INSTRUMENT_FAULTS)
-    fingers = _with_faults(np.array(delicate) * rough[1], _FINGER_FAULTS)
+    fingers = _with_faults(_delicate_cents(instrument) * rough[1], _FINGER_FAULTS)
     breath = _with_faults(_ROUGH_DB * rough[2], _BREATH_FAULTS_DB)
     recorder = replace(
         perfect_recorder(instrument), offset_cents=dict(zip(notes, offsets, strict=True))
@@ -73,6 +72,26 @@ def check_case(instrument: Instrument, *, seed: int) -> CheckCase:
         dict(zip(notes, fingers, strict=True)),
         dict(zip(notes, breath, strict=True)),
     )
+
+
+def careful_case(recorder: SimulatedRecorder, *, seed: int) -> CheckCase:
+    """Return a recorder in the hands of a careful player, who has small habits and no faults."""
+    instrument = recorder.instrument
+    rng = np.random.default_rng((seed, instrument.lowest_midi, 1))
+    rough = rng.normal(0.0, _CAREFUL_SHARE, (2, len(instrument.notes_midi)))
+    fingers = (_delicate_cents(instrument) * rough[0]).tolist()
+    breath = (_ROUGH_DB * rough[1]).tolist()
+    return CheckCase(
+        recorder,
+        dict(zip(instrument.notes_midi, fingers, strict=True)),
+        dict(zip(instrument.notes_midi, breath, strict=True)),
+    )
+
+
+def _delicate_cents(instrument: Instrument) -> NDArray[np.float64]:
+    """Return how far habits of the fingers usually move each note."""
+    fingerings = [instrument.fingering(midi) for midi in instrument.notes_midi]
+    return np.array([_HABIT_CENTS[each.kind if each else "plain"] for each in fingerings])
 
 
 def _with_faults(rough: NDArray[np.float64], faults: Mapping[int, float]) -> list[float]:

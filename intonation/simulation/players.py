@@ -10,7 +10,7 @@ from intonation.instruments.instrument import Instrument
 from intonation.simulation.habits import EXACT, Habits
 from intonation.simulation.plan import PlannedNote
 from intonation.simulation.player import SimulatedPlayer
-from intonation.simulation.recorder import invented_recorder
+from intonation.simulation.recorder import SimulatedRecorder, invented_recorder
 
 PLAYERS: dict[str, Habits] = {
     "exact": EXACT,
@@ -46,12 +46,13 @@ def simulated_player(
     plan: Sequence[PlannedNote],
     *,
     seed: int,
+    recorder: SimulatedRecorder | None = None,
     a4_hz: float = 440.0,
     reference_hz: Sequence[float] = (),
     lead_in_s: float = 2.5,
     sample_rate_hz: float = 48000.0,
 ) -> SimulatedPlayer:
-    """Return a named player with an invented recorder of the given size.
+    """Return a named player with an invented recorder of the given size, or one that is given.
 
     Parameters
     ----------
@@ -60,14 +61,16 @@ def simulated_player(
     instrument, plan
         What is played.
     seed
-        Decides the instrument's faults and all chance in the playing.
+        Decides the invented recorder's faults and all chance in the playing.
+    recorder
+        What is played on; None invents it.
     a4_hz, reference_hz, lead_in_s, sample_rate_hz
         As for ``SimulatedPlayer``.
     """
     rng = np.random.default_rng(seed)
-    recorder = invented_recorder(instrument, rng)
+    invented = invented_recorder(instrument, rng)
     return SimulatedPlayer(
-        recorder,
+        recorder or invented,
         habits_named(name),
         plan,
         rng=rng,
