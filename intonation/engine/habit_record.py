@@ -21,7 +21,7 @@ from intonation.listening.trials import Condition
 from intonation.practice.ear_block import known_of
 from intonation.practice.ear_choices import EAR_DRILLS
 from intonation.store.listening_answers import ListeningAnswers
-from intonation.store.played_notes import PlayedNotes
+from intonation.store.played_notes import notes_lately_played
 from intonation.store.store import Store
 
 _OF_A_CHECK = ("careful", "careful-swell")
@@ -101,8 +101,8 @@ class HabitRecord:
             for moment in (trial.made_at, trial.undone_at)
             if moment is not None
         ]
-        notes = PlayedNotes(self.store.database)
-        return notes.of(player, instrument, since=max(changed, default=None))
+        since = max(changed, default=None)
+        return notes_lately_played(self.store.database, player, instrument, since=since)
 
     def _rows(self, sittings: list[int], player: str, instrument: str) -> list[HeldNoteRow]:
         names = self.store.database.read(

@@ -31,61 +31,54 @@ _NOTES = """SELECT session_id, held_at, midi, kind, cents, level_db, drift_cents
     ) AND (held_at IS NULL OR held_at >= ?)"""
 
 
-class PlayedNotes:
-    """What has been played lately.
+def notes_lately_played(
+    database: Database,
+    player: str,
+    instrument: str,
+    *,
+    since: datetime | None = None,
+    latest_days: int = LATEST_DAYS,
+    most: int = MOST_NOTES,
+) -> list[PlayedNote]:
+    """Return what a player has lately played on an instrument.
 
     Parameters
     ----------
     database
         The file that the practice record is kept in.
+    player, instrument
+        Names.
+    since
+        Nothing before this moment, such as the last change to the instrument.
+    latest_days
+        How far back from the last sitting.
+    most
+        The latest so many notes at most.
+
+    Raises
+    ------
+    StoreError
+        If the file cannot be read.
 
     Notes
     -----
-    Every method raises a `StoreError` if the file cannot be read.
+    Sittings without a date count only where no sitting has one.
     """
+    sittings = _sittings(database, player, instrument)
+    notes: list[PlayedNote] = []
+    for sitting, day in _lately(sittings, latest_days, since).items():
+        if len(notes) >= most:
+            break
+        found = database.read(_NOTES, [sitting, most - len(notes), utc_text(since) or ""])
+        notes += [_played(values, day) for values in found]
+    return notes
 
-    def __init__(self, database: Database) -> None:
-        self._database = database
 
-    def of(
-        self,
-        player: str,
-        instrument: str,
-        *,
-        since: datetime | None = None,
-        latest_days: int = LATEST_DAYS,
-        most: int = MOST_NOTES,
-    ) -> list[PlayedNote]:
-        """Return what a player has lately played on an instrument.
-
-        Parameters
-        ----------
-        player, instrument
-            Names.
-        since
-            Nothing before this moment, such as the last change to the instrument.
-        latest_days
-            How far back from the last sitting.
-        most
-            The latest so many notes at most.
-
-        Notes
-        -----
-        Sittings without a date count only where no sitting has one.
-        """
-        days = _lately(self._sittings(player, instrument), latest_days, since)
-        notes: list[PlayedNote] = []
-        for sitting, day in days.items():
-            if len(notes) >= most:
-                break
-            earliest = utc_text(since) or ""
-            found = self._database.read(_NOTES, [sitting, most - len(notes), earliest])
-            notes += [_played(values, day) for values in found]
-        return notes
-
-    def _sittings(self, player: str, instrument: str) -> list[tuple[int, datetime | None]]:
-        found = self._database.read(_SITTINGS, (player, instrument))
-        return [(number, moment_of(text) if text else None) for number, text in found]
+def _sittings(
+    database: Database, player: str, instrument: str
+) -> list[tuple[int, datetime | None]]:
+    found = database.read(_SITTINGS, (player, instrument))
+    return [(number, moment_of(text) if text else None) for number, text in found]
 
 
 def _lately(

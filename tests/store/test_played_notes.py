@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from intonation.store.played_notes import PlayedNotes
+from intonation.store.played_notes import notes_lately_played
 from intonation.store.store import Store
 from tests.store.test_store import a_note
 
@@ -24,7 +24,7 @@ def keep(store: Store, cents: float, *, days_ago: float | None, session: str, **
 
 
 def cents_in(store: Store, **how: object) -> list[float]:
-    return [note.cents for note in PlayedNotes(store.database).of("wren", "alto", **how)]
+    return [note.cents for note in notes_lately_played(store.database, "wren", "alto", **how)]
 
 
 def test_the_last_twelve_weeks_count_from_the_last_sitting(store: Store) -> None:
@@ -70,7 +70,7 @@ def test_notes_without_a_date_count_where_there_are_no_others(store: Store) -> N
 def test_a_note_knows_its_day_and_all_that_a_habit_needs(store: Store) -> None:
     store.begin_session("evening", player="wren", instrument="alto", began_at=EVENING)
     store.add_held_note(a_note(midi=81, cents=-3.5), held_at=EVENING + timedelta(minutes=3))
-    (note,) = PlayedNotes(store.database).of("wren", "alto")
+    (note,) = notes_lately_played(store.database, "wren", "alto")
     assert note.day == EVENING.toordinal()
     assert (note.midi, note.cents, note.kind) == (81, -3.5, "natural")
     assert (note.reference, note.blind, note.previous_midi) == (False, True, None)
