@@ -7,6 +7,7 @@ the program opens at once.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -19,7 +20,7 @@ from intonation.app import words
 from intonation.app.check_words import NO_RECORD
 from intonation.app.choices_remembered import with_choices
 from intonation.app.keys import EVERYWHERE, Key
-from intonation.app.messages import EngineSaid, RecordAnswered
+from intonation.app.messages import EngineSaid, RecordAnswered, RecordOpened
 from intonation.app.page_openers import OPENERS
 from intonation.app.practice_choices import louder
 from intonation.app.screens.page import Page
@@ -47,6 +48,7 @@ if TYPE_CHECKING:
     from intonation.app.ear_record import EarSitting
     from intonation.app.own_keys import OwnKeys
     from intonation.app.today_state import TodayState
+    from intonation.engine.workbench import Workbench
 
 
 class IntonationApp(App[int]):
@@ -91,7 +93,7 @@ class IntonationApp(App[int]):
         self.surroundings = surroundings
         self.settings = settings
         self.sound = sound
-        self._stand_in = StandIn(settings.player)
+        self._stand_in = StandIn(settings)
         self.sound_desk = SoundDesk(self, self._heard)
         self.takes = TakeDesk(self)
         self._first_time = first_time
@@ -117,10 +119,18 @@ class IntonationApp(App[int]):
         return PracticePage()
 
     def on_mount(self) -> None:
-        """Start the sound beside the first page, and the set-up where nothing was chosen yet."""
-        self.sound_desk.open()
+        """Open the set-up where nothing was chosen yet, and the rest when a page has been drawn."""
         if self._first_time:
             self.action_open("set_up")
+        self.call_after_refresh(self._open_sound_and_record)
+
+    def _open_sound_and_record(self) -> None:
+        self.sound_desk.open()
+        if self.surroundings.open_record is not None:
+            opened = self.surroundings.open_record
+            self.run_worker(
+                lambda: self.post_message(RecordOpened(opened())), thread=True, group="record"
+            )
 
     def on_key(self, pressed: KeyPressed) -> None:
         """Take a capital letter that means nothing here for the small one: Caps Lock may be on."""
@@ -160,6 +170,19 @@ class IntonationApp(App[int]):
         self.settings = self._stand_in.named(self.settings, before=self.sound, after=sound)
         self.sound = sound
         self._remember()
+        self.look_at_simulated_instrument()
+
+    def look_at_simulated_instrument(self) -> None:
+        """Let a simulated instrument be as the trials that stand have left it."""
+        opened = self.surroundings.workbench
+        if self.sound.two_faults and opened is not None:
+            self.attempt("workshop", lambda: self._take_work(opened()))
+
+    def _take_work(self, bench: Workbench) -> None:
+        work = bench.standing_work(self.settings.player, self.settings.instrument)
+        if work != self.sound.work:
+            self.sound = replace(self.sound, work=work)
+            self.sound_desk.open()
 
     def action_loudness(self, change_db: float) -> None:
         """Make the reference louder or softer, now and from now on."""
@@ -233,6 +256,11 @@ class IntonationApp(App[int]):
         self.takes.follow(event)
         if isinstance(event, StepWanted):
             self._step()
+
+    @on(RecordOpened)
+    def show_complaint(self, record: RecordOpened) -> None:
+        """Say what is wrong with the record, and where notes are kept in its place."""
+        self._set_trouble("record file", record.complaint)
 
     @on(RecordAnswered)
     def show_record(self, answered: RecordAnswered) -> None:

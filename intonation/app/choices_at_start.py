@@ -11,6 +11,7 @@ from intonation.practice.settings import OWN, PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.own_keys import OwnKeys
+    from intonation.pitch.temperaments import Temperament
     from intonation.store.settings import RememberedSettings
 
 
@@ -82,11 +83,10 @@ def _with_own_temperament(
 ) -> RememberedSettings:
     """Return choices with the player's own temperament, or the equal one in its place."""
     from intonation.practice.tuning import temperament_of
-    from intonation.store.own_files import read_temperament
 
     practice, file = choices.practice, choices.practice.temperament_file
     try:
-        own = read_temperament(Path(file)) if file else None
+        own = _own_temperament(file) if file else None
         practice = replace(practice, own_temperament=own)
         temperament_of(practice)
     except IntonationError as error:
@@ -94,3 +94,9 @@ def _with_own_temperament(
             troubles["temperament"] = f"{error} Equal temperament is used."
             practice = replace(practice, temperament="equal")
     return replace(choices, practice=practice)
+
+
+def _own_temperament(file: str) -> Temperament:
+    from intonation.store.own_files import read_temperament
+
+    return read_temperament(Path(file))

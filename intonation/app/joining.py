@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from functools import cache
+from threading import RLock
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -13,56 +14,100 @@ if TYPE_CHECKING:
     from intonation.app.surroundings import Surroundings
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
-    from intonation.engine.messages import SoundSettings
+    from intonation.engine.messages import PhraseScored, SoundSettings
     from intonation.engine.players import PlayersDesk
     from intonation.engine.process import EngineClient
     from intonation.engine.recorder import PracticeRecorder
     from intonation.engine.reporting import Reporting
     from intonation.engine.workbench import Workbench
+    from intonation.practice.events import NoteScored
+    from intonation.practice.settings import PracticeSettings
     from intonation.store.listening_answers import ListeningAnswers
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
 
 
-def player_store(troubles: dict[str, str]) -> Store:
-    """Return the player's own practice record, or one in memory with the reason among troubles."""
-    from intonation.store.opening import open_store
-    from intonation.store.places import record_path
+class Record:
+    """The practice record and the sitting that is kept in it, opened when first asked for.
 
-    opened = open_store(record_path())
-    if opened.complaint:
-        troubles["record file"] = str(opened.complaint)
-    return opened.store
+    Any thread may ask.
+
+    Parameters
+    ----------
+    store
+        Where notes are kept; None takes the player's own practice record.
+    """
+
+    def __init__(self, store: Store | None = None) -> None:
+        self.complaint: str | None = None
+        self._store = store
+        self._recorder: PracticeRecorder | None = None
+        self._session = _now().strftime("%Y-%m-%d %H:%M:%S")
+        self._lock = RLock()
+
+    @property
+    def store(self) -> Store:
+        """The record itself; one that stands in for it leaves a complaint."""
+        with self._lock:
+            if self._store is None:
+                self._store, self.complaint = _players_own()
+            return self._store
+
+    @property
+    def recorder(self) -> PracticeRecorder:
+        """What keeps this sitting."""
+        from intonation.engine.recorder import PracticeRecorder
+
+        with self._lock:
+            if self._recorder is None:
+                self._recorder = PracticeRecorder(self.store, session=self._session, now=_now)
+            return self._recorder
+
+    def open(self) -> str | None:
+        """Open it now; return what is wrong with the player's own record, if anything is."""
+        _ = self.recorder
+        return self.complaint
+
+    def begin_take(self, settings: PracticeSettings) -> None:
+        """Note that a take begins; see `PracticeRecorder.begin_take`."""
+        self.recorder.begin_take(settings)
+
+    def keep(self, scored: NoteScored | PhraseScored) -> None:
+        """Keep a note or a phrase; see `PracticeRecorder.keep`."""
+        self.recorder.keep(scored)
+
+    def end_take(self) -> None:
+        """Note that the take has ended; see `PracticeRecorder.end_take`."""
+        self.recorder.end_take()
 
 
-def recorder_of(store: Store) -> PracticeRecorder:
-    """Return what keeps a new sitting in a record."""
-    from intonation.engine.recorder import PracticeRecorder
-
-    session = _now().strftime("%Y-%m-%d %H:%M:%S")
-    return PracticeRecorder(store, session=session, now=_now)
-
-
-def joined(
-    recorder: PracticeRecorder, store: Store, *, remember: Callable[[RememberedSettings], None]
-) -> Surroundings:
+def joined(record: Record, *, remember: Callable[[RememberedSettings], None]) -> Surroundings:
     """Return what the interface needs of sound and record; each part opens when it is needed."""
     from intonation.app.surroundings import Surroundings
 
     return Surroundings(
         connect=_started_engine,
         remember=remember,
-        begin_take=recorder.begin_take,
-        keep=recorder.keep,
-        end_take=recorder.end_take,
-        workbench=cache(lambda: _workbench(store)),
-        ear_answers=lambda: _ear_answers(store),
-        checks=lambda: _checks(store),
-        habits=lambda: _habit_record(store),
-        traces=store.traces,
-        players=lambda: _players(store),
-        reporting=lambda: _reporting(store),
+        open_record=record.open,
+        begin_take=record.begin_take,
+        keep=record.keep,
+        end_take=record.end_take,
+        workbench=cache(lambda: _workbench(record.store)),
+        ear_answers=lambda: _ear_answers(record.store),
+        checks=lambda: _checks(record.store),
+        habits=lambda: _habit_record(record.store),
+        traces=lambda: record.store.traces,
+        players=lambda: _players(record.store),
+        reporting=lambda: _reporting(record.store),
     )
+
+
+def _players_own() -> tuple[Store, str | None]:
+    from intonation.store.opening import open_store
+    from intonation.store.places import record_path
+
+    opened = open_store(record_path())
+    return opened.store, str(opened.complaint) if opened.complaint else None
 
 
 def _workbench(store: Store) -> Workbench:

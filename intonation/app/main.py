@@ -13,13 +13,12 @@ from intonation.app.choices_at_start import (
     own_keys_at_start,
     write_choices,
 )
-from intonation.app.joining import joined, player_store, recorder_of
+from intonation.app.joining import Record, joined
 from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError, SetupError
 
 if TYPE_CHECKING:
     from intonation.app.surroundings import Surroundings
-    from intonation.engine.recorder import PracticeRecorder
     from intonation.practice.settings import PracticeSettings
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
@@ -62,15 +61,14 @@ def run_app(
         raise SetupError(*words.NO_TERMINAL)
     troubles: dict[str, str] = {}
     choices = choices_at_start(troubles, practice=practice, remember=remember)
-    store = store or player_store(troubles)
-    recorder = recorder_of(store)
-    surroundings = joined(recorder, store, remember=write_choices if remember else _forget)
+    record = Record(store)
+    surroundings = joined(record, remember=write_choices if remember else _forget)
     opened = _plain if plain else _drawn
     sound = sound_of(choices, asked=sound or SoundSettings())
     try:
         return opened(surroundings, choices, sound, troubles)
     finally:
-        _leave(recorder, store)
+        _leave(record)
 
 
 def _can_draw() -> bool:
@@ -115,6 +113,8 @@ def _plain(
     from intonation.app.plain.inbox import Inbox
     from intonation.app.plain.stand import PlainStand
 
+    if complaint := surroundings.open_record and surroundings.open_record():
+        troubles["record file"] = complaint
     inbox = Inbox()
     stand = PlainStand(surroundings, choices, sound=sound, inbox=inbox, say=_say_at_once)
     # a reader of its own: one that waits for sys.stdin keeps the program from ending
@@ -134,11 +134,12 @@ def _forget(_: RememberedSettings) -> None:
     """Remember nothing."""
 
 
-def _leave(recorder: PracticeRecorder, store: Store) -> None:
+def _leave(record: Record) -> None:
     """Try once more to write what was refused, and say what is lost if that fails."""
+    recorder = record.recorder
     try:
         recorder.write_rest()
         recorder.end_take()
     except IntonationError as error:
         print(words.notes_lost(recorder.unwritten), error, file=sys.stderr)
-    store.close()
+    record.store.close()

@@ -23,6 +23,14 @@ class EngineSaid(Message):
         )
 
 
+class RecordOpened(Message):
+    """The practice record is open; a complaint says what is wrong with it."""
+
+    def __init__(self, complaint: str | None) -> None:
+        super().__init__()
+        self.complaint = complaint
+
+
 class RecordAnswered(Message):
     """A scored note is on disk, or (with an error) it is not; the practice goes on either way."""
 

@@ -57,7 +57,9 @@ def _workshop(program: IntonationApp) -> None:
 def _traces(program: IntonationApp) -> None:
     from intonation.app.screens.traces import TracesPage
 
-    program.push_screen(TracesPage(program.surroundings.traces, player=program.settings.player))
+    opened = program.surroundings.traces
+    traces = opened() if opened else None
+    program.push_screen(TracesPage(traces, player=program.settings.player))
 
 
 def _players(program: IntonationApp) -> None:

@@ -44,6 +44,9 @@ class Surroundings:
         Starts the sound engine.
     remember
         Keeps the player's choices for the next sitting.
+    open_record
+        Opens the practice record, and returns what is wrong with it, if anything is; may be called
+        on any thread. None where there is nothing to open.
     begin_take, keep, end_take
         Told of a new take, of every scored note or phrase before it is shown, and of the take's
         end.
@@ -54,7 +57,7 @@ class Surroundings:
     ear_answers
         Opens the record of the ear drills; None forgets them when the program ends.
     traces
-        The takes that can be looked back at; None without a practice record.
+        Opens the takes that can be looked back at; None without a practice record.
     players
         Opens the record of all players; None without one.
     checks
@@ -75,7 +78,8 @@ class Surroundings:
     exercises_folder: Path = field(default_factory=own_exercises_folder)
     ear_answers: OpenAnswers | None = None
     workbench: Callable[[], Workbench] | None = None
-    traces: Traces | None = None
+    open_record: Callable[[], str | None] | None = None
+    traces: Callable[[], Traces] | None = None
     players: Callable[[], PlayersDesk] | None = None
     checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None

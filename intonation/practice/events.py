@@ -1,11 +1,14 @@
 """What a practice session says."""
 
-from dataclasses import dataclass
-from typing import Literal
+from __future__ import annotations
 
-from intonation.assessment.advice import Advice
-from intonation.assessment.scoring import ScoredNote, Target
-from intonation.assessment.summary import TakeSummary
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from intonation.assessment.advice import Advice
+    from intonation.assessment.scoring import ScoredNote, Target
+    from intonation.assessment.summary import TakeSummary
 
 IgnoredReason = Literal[
     "too short", "outside the instrument", "before your turn", "the drone itself"

@@ -36,7 +36,7 @@ def app_with(stand: Stand, store: Store | None) -> IntonationApp:
     if store is not None:
         app.surroundings = replace(
             app.surroundings,
-            traces=store.traces,
+            traces=lambda: store.traces,
             habits=lambda: HabitRecord(store, lambda: NOW),
             workbench=lambda: Workbench(store, lambda: NOW),
             reporting=lambda: Reporting(store, lambda: NOW),

@@ -1,22 +1,21 @@
 """After a take its notes can be looked at over time, also the next day; never while one sounds."""
 
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 
 import pytest
 from textual.pilot import Pilot
 
-from intonation.app.application import IntonationApp, Surroundings
+from intonation.app.application import IntonationApp
 from intonation.app.screens.traces import TracesPage
-from intonation.engine.messages import SoundSettings
 from intonation.engine.recorder import PracticeRecorder
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
-from tests.app.conftest import Stand, play_take, screen_text, settled
+from tests.app.conftest import Stand, play_take, press, screen_text, settled
 from tests.support.traces import held_against_the_drone
 
 SIZES = [(80, 24), (120, 40)]
+pytestmark = pytest.mark.usefixtures("in_one_time_zone")
 YESTERDAY = datetime(2031, 3, 14, 12, 30, tzinfo=UTC)
 SETTINGS = PracticeSettings(player="wren")
 NOTES = ((69, 3.2), (72, -12.6), (77, 8.1), (81, 18.9), (84, -31.0), (86, 22.4), (65, 0.4))
@@ -36,25 +35,13 @@ def record() -> Store:
 
 
 def app_with(stand: Stand, store: Store | None) -> IntonationApp:
-    surroundings = Surroundings(
-        connect=stand.sound,
-        remember=stand.remembered.append,
-        begin_take=stand.takes.append,
-        keep=stand.keep,
-        end_take=lambda: None,
-        traces=None if store is None else store.traces,
-    )
-    return IntonationApp(surroundings, settings=SETTINGS, sound=SoundSettings())
+    return stand.app(SETTINGS, traces=None if store is None else lambda: store.traces)
 
 
 async def look(pilot: Pilot[int], *presses: str) -> str:
     """Open the page from the choices, press keys, and return what stands there."""
     await settled(pilot)
-    await pilot.press("v")
-    await settled(pilot)
-    for press in presses:
-        await pilot.press(press)
-        await settled(pilot)
+    await press(pilot, "v", *presses)
     return screen_text(pilot)
 
 
@@ -69,15 +56,6 @@ async def side_by_side(stand: Stand, pilot: Pilot[int]) -> None:
     """Bring several notes of a take onto the screen, for the guide."""
     await looking_back(stand, pilot)
     await pilot.press("left", "left", "a")
-
-
-@pytest.fixture(autouse=True)
-def _in_one_time_zone(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")

@@ -1,9 +1,10 @@
 """How long the program takes from being started to its first page, with a record of many years.
 
 ``python -m tests.benchmarks.start_speed`` writes a record of 700,000 held notes into a temporary
-folder and opens the program with it ten times, in a real pseudo-terminal. Printed are the time until
-the first page has been drawn whole, and the processor's time that the program had used by then: on a
-busy machine the first says more about its neighbours. A folder behind the command is used as it is.
+folder and opens the program with it ten times, in a real pseudo-terminal. Printed are the time
+until the first page has been drawn whole, and the processor's time that the program had used by
+then: on a busy machine the first says more about its neighbours. A folder behind the command is
+used as it is.
 """
 
 import sys
@@ -44,9 +45,8 @@ def main() -> None:
             write_settings(home / "settings.toml", RememberedSettings())
             long_record(home / "practice.sqlite")
         opened(home)
-        for what, took in zip(
-            ("first page drawn", "processor"), zip(*(opened(home) for _ in range(10)), strict=True)
-        ):
+        drawn, processor = zip(*(opened(home) for _ in range(10)), strict=True)
+        for what, took in (("first page drawn", drawn), ("processor", processor)):
             print(f"{what:<18} shortest {min(took):.3f} s, middle {sorted(took)[5]:.3f} s")
 
 
