@@ -7,7 +7,12 @@ from intonation.language import say
 from intonation.words.cautions import HEADPHONES
 from intonation.words.numbers import rounded
 
-SOURCES = ("microphone", "recording", "simulated player")
+SOURCES = (
+    "microphone",
+    "recording",
+    "simulated player",
+    "simulated alto with two faults",
+)
 NO_KEYBOARD = say("none")
 SYSTEM_CHOICE = say("the system's choice")
 SOURCE_EXPLAINED = {
@@ -18,6 +23,10 @@ SOURCE_EXPLAINED = {
     "recording": say("A sound file stands in for the microphone. Type another name, or step back."),
     "simulated player": say(
         "An invented player stands in for you, to show what a take is like. Nothing is listened to."
+    ),
+    "simulated alto with two faults": say(
+        "An invented player on an alto that was made badly, to learn check and workshop on: it "
+        "answers to work that you say you have done, and nothing can be spoilt."
     ),
 }
 HEARD_THROUGH = {False: say("loudspeaker"), True: say("headphones")}

@@ -12,12 +12,13 @@ from intonation.errors import SoundFileError
 from intonation.language import say
 from intonation.pitch.notes import midi_of_note
 
-_MICROPHONE, _RECORDING, _SIMULATED = device_words.SOURCES
+_MICROPHONE, _RECORDING, _SIMULATED, _TWO_FAULTS = device_words.SOURCES
+_STEPS = (_MICROPHONE, _SIMULATED, _TWO_FAULTS)
 
 
 def _source(sound: SoundSettings) -> str:
     if sound.simulated:
-        return _SIMULATED
+        return _TWO_FAULTS if sound.two_faults else _SIMULATED
     return _RECORDING if sound.recording else _MICROPHONE
 
 
@@ -25,21 +26,32 @@ def _source_shown(sound: SoundSettings) -> str:
     return sound.recording.name if sound.recording else _source(sound)
 
 
-def _source_stepped(sound: SoundSettings, _: int) -> SoundSettings:
-    """Go between microphone and simulated player; a recording has to be typed."""
-    return replace(sound, recording=None, simulated=_source(sound) == _MICROPHONE)
+def _source_stepped(sound: SoundSettings, steps: int) -> SoundSettings:
+    """Go between microphone and simulated players; a recording has to be typed."""
+    if sound.recording is not None:
+        return _from(sound, _MICROPHONE)
+    return _from(sound, neighbour(_STEPS, _source(sound), steps))
+
+
+def _from(sound: SoundSettings, source: str) -> SoundSettings:
+    return replace(
+        sound,
+        recording=None,
+        simulated=source != _MICROPHONE,
+        two_faults=source == _TWO_FAULTS,
+        work=(),
+    )
 
 
 def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
     wanted = text.strip()
-    if wanted.lower() in (_MICROPHONE, ""):
-        return replace(sound, recording=None, simulated=False)
-    if wanted.lower() == _SIMULATED:
-        return replace(sound, recording=None, simulated=True)
+    named = wanted.lower() or _MICROPHONE
+    if named in _STEPS:
+        return _from(sound, named)
     path = Path(wanted).expanduser()
     if not path.is_file():
         raise SoundFileError(*device_words.no_such_recording(wanted))
-    return replace(sound, recording=path, simulated=False)
+    return replace(_from(sound, _MICROPHONE), recording=path)
 
 
 def _step_key_entered(sound: SoundSettings, text: str) -> SoundSettings:

@@ -3,34 +3,48 @@
 from dataclasses import replace
 
 from intonation.engine.messages import SoundSettings
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import SIMULATED_PLAYER, PracticeSettings
 
-SIMULATED_PLAYER = "simulated player"
+TWO_FAULTS, ITS_SIZE = "alto with two faults", "alto"
 
 
 class StandIn:
-    """Gives the simulated player a name of its own for as long as it stands in.
+    """Gives the simulated player, and their faulty alto, names of their own while they stand in.
 
     Parameters
     ----------
-    player
-        Name of the player who chose last.
+    own
+        What the player chose last.
     """
 
-    def __init__(self, player: str) -> None:
-        self._player = player
+    def __init__(self, own: PracticeSettings) -> None:
+        self._own = own
 
     def named(
         self, settings: PracticeSettings, *, before: SoundSettings, after: SoundSettings
     ) -> PracticeSettings:
-        """Return the settings with the name of whoever plays after other sound was chosen."""
-        if before.simulated == after.simulated:
+        """Return the settings with the names of whoever plays, and on what, after other sound."""
+        if (before.simulated, before.two_faults) == (after.simulated, after.two_faults):
             return settings
-        if after.simulated:
-            self._player = settings.player
-        return replace(settings, player=SIMULATED_PLAYER if after.simulated else self._player)
+        self._own = self.to_remember(settings)
+        if not after.simulated:
+            return self._own
+        player = replace(self._own, player=SIMULATED_PLAYER)
+        if not after.two_faults:
+            return player
+        usual = PracticeSettings().fingering_system
+        return replace(player, instrument=TWO_FAULTS, size=ITS_SIZE, fingering_system=usual)
 
     def to_remember(self, settings: PracticeSettings) -> PracticeSettings:
         """Return what is remembered for the next sitting, when the player is back."""
-        simulated = settings.player == SIMULATED_PLAYER
-        return replace(settings, player=self._player) if simulated else settings
+        own = self._own
+        if settings.player == SIMULATED_PLAYER:
+            settings = replace(settings, player=own.player)
+        if settings.instrument != TWO_FAULTS:
+            return settings
+        return replace(
+            settings,
+            instrument=own.instrument,
+            size=own.size,
+            fingering_system=own.fingering_system,
+        )

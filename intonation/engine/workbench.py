@@ -7,10 +7,14 @@ from math import isfinite
 from pathlib import Path
 from typing import Literal
 
+from intonation.acoustics.alterations import Alteration
 from intonation.acoustics.geometry import Geometry
 from intonation.errors import SettingsError
 from intonation.heldnotes.row import HeldNoteRow
-from intonation.instruments.library import instrument_named
+from intonation.instruments.instrument import Instrument
+from intonation.instruments.other_systems import SYSTEMS
+from intonation.instruments.own_instrument import recorder, size_that_is_named
+from intonation.language import say
 from intonation.store.comparable import comparable_notes
 from intonation.store.own_geometries import OwnGeometries, read_geometry
 from intonation.store.store import Store
@@ -44,7 +48,7 @@ class Workbench:
     now
         Returns the present date and time.
     sizes
-        Size of an instrument whose name is not that of a size.
+        Size of an instrument of which the record does not know it.
     geometry
         Dimensions to use for every instrument; None takes the instrument's own.
     geometries
@@ -71,16 +75,28 @@ class Workbench:
         DataFileError
             If its own dimensions cannot be read or do not play its notes.
         """
-        size = self.sizes.get(instrument, instrument)
-        try:
-            named = instrument_named(size)
-        except SettingsError as error:
-            raise SettingsError(
-                f'The size of "{instrument}" is not known.',
-                f"Say which it is, for example --size alto. {error.what_to_do}",
-            ) from None
+        named = self.recorder(instrument)
         own = self.geometry or self._remembered(instrument)
         return compass_of(named) if own is None else playable_compass(named, own)
+
+    def recorder(self, instrument: str) -> Instrument:
+        """Return an instrument as a recorder of its size and fingering system.
+
+        Raises
+        ------
+        SettingsError
+            If its size is not known.
+        """
+        known = self.store.instruments.named(instrument)
+        by_name = size_that_is_named(instrument) if known is None else known.size
+        size = self.sizes.get(instrument) or by_name
+        if size is None:
+            raise SettingsError(
+                say('The size of "{name}" is not known.', name=instrument),
+                say("Say which it is with I on the practice page, or for example --size alto."),
+            )
+        system = SYSTEMS[0] if known is None else known.fingering_system
+        return recorder(instrument, size=size, fingering_system=system)
 
     def own_file(self, instrument: str) -> Path | None:
         """Return the file of an instrument's own dimensions, None if none was chosen."""
@@ -99,8 +115,7 @@ class Workbench:
         if self.geometries is None:
             raise SettingsError("Files of dimensions are not remembered in this sitting.", "")
         if file is not None:
-            size = self.sizes.get(instrument, instrument)
-            playable_compass(instrument_named(size), read_geometry(file))
+            playable_compass(self.recorder(instrument), read_geometry(file))
         self.geometries.remember(instrument, file)
 
     def _remembered(self, instrument: str) -> Geometry | None:
@@ -156,6 +171,11 @@ class Workbench:
     def trials(self, player: str | None = None, instrument: str | None = None) -> tuple[Trial, ...]:
         """Return the trials of a player on an instrument, the oldest first."""
         return self.store.trials.all(player=player, instrument=instrument)
+
+    def standing_work(self, player: str, instrument: str) -> tuple[Alteration, ...]:
+        """Return what was done to an instrument and not undone, in order."""
+        standing = (t for t in self.trials(player, instrument) if t.undone_at is None)
+        return tuple(alteration for trial in standing for alteration in trial.alterations)
 
     def log(self, player: str, instrument: str, work: PlannedWork, *, note: str = "") -> int:
         """Keep that some work was done just now, with its prediction, and return its number."""

@@ -68,7 +68,7 @@ class PlainStand:
         self.surroundings = surroundings
         self.settings: PracticeSettings = choices.practice
         self.sound = sound
-        self._stand_in = StandIn(self.settings.player)
+        self._stand_in = StandIn(self.settings)
         self.link = SoundLink(surroundings.connect, self._heard)
         self.ear = EarSitting(EarRecord(surroundings.ear_answers or answers_in_memory), choices.ear)
         self._remembered = choices
