@@ -6,7 +6,7 @@ catalogue before it imports anything that speaks; whoever chooses none reads Eng
 
 from gettext import NullTranslations
 
-__all__ = ["in_english", "name_in_words", "say", "say_as", "say_many", "speak"]
+__all__ = ["language_code", "name_in_words", "say", "say_as", "say_many", "speak"]
 
 
 class _Chosen:
@@ -18,9 +18,9 @@ def speak(catalogue: NullTranslations) -> None:
     _Chosen.catalogue = catalogue
 
 
-def in_english() -> bool:
-    """Return whether no other language was chosen."""
-    return type(_Chosen.catalogue) is NullTranslations
+def language_code() -> str:
+    """Return the code of the reader's language, such as ``"en"`` or ``"de"`` (BCP 47)."""
+    return str(_Chosen.catalogue.info().get("language") or "en").replace("_", "-")
 
 
 def say(sentence: str, /, **fields: object) -> str:

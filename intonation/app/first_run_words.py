@@ -3,7 +3,7 @@
 from intonation.language import name_in_words, say
 from intonation.words.cautions import LOUDNESS
 
-SET_UP = "Set-up"
+SET_UP = say("Set-up")
 
 WHO, PITCH, DEVICES, CHECK, READY = "who plays", "pitch", "sound", "sound check", "ready"
 STEPS = (WHO, PITCH, DEVICES, CHECK, READY)

@@ -9,7 +9,7 @@ NO_RECORD = say("No practice record is at hand, so there is nothing to look thro
 LEGEND = say(
     "◆ usual place   ┃ where it truly lies, 90 % sure   │ where 8 of 10 notes lie   · too few"
 )
-WHOSE = "whose"
+WHOSE = say("whose")
 WHOSE_LETTERS = {
     "in tune": "=",
     "instrument": "I",
@@ -26,7 +26,7 @@ NUMBERS_HEADING = say("  note cents               90 % spread 4 weeks held")
 WEEK_BY_WEEK = say("Week by week     cents             90 % held")
 NO_WEEKS = say("No dates are known of these notes.")
 GOES_WITH = say("What it goes with, in cents more or less than otherwise")
-SHARPER, FLATTER = "sharper", "flatter"
+SHARPER, FLATTER = say("sharper"), say("flatter")
 ASKING_CHECK = say("Looking at what the instrument checks say.")
 
 ABOUT_HABIT_PAGES = {

@@ -1,5 +1,6 @@
 """Figures as they stand in the cells of a table."""
 
+from intonation.language import say
 from intonation.words.numbers import rounded
 
 UNKNOWN = "–"
@@ -20,8 +21,9 @@ def deviation(cents: float) -> str:
     """Return a deviation in cents with its sign and its word: ``"+8.4 sharp"``."""
     text = signed(cents)
     if text == rounded(0.0, 1):
-        return f"{text} in tune"
-    return f"{text} {'sharp' if cents > 0 else 'flat '}"
+        return say("{text} in tune", text=text)
+    sharp, flat = say("sharp"), say("flat")
+    return f"{text} {(sharp if cents > 0 else flat).ljust(len(sharp))}"
 
 
 def clock(seconds: float) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.verdict import ANSWERS, TOLERANCE_CENTS, Answer, classified
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.report.paragraphs import paragraph
@@ -20,18 +21,23 @@ Judgement = Literal["right", "partly right", "open", "wrong"]
 Parts = tuple[float, float, float]
 
 _COLUMNS = (
-    Column("note", numeric=False),
-    Column("instrument"),
-    Column("breath"),
-    Column("fingers"),
-    Column("truly", numeric=False),
-    Column("verdict", numeric=False),
+    Column(say("note"), numeric=False),
+    Column(say("instrument")),
+    Column(say("breath")),
+    Column(say("fingers")),
+    Column(say("truly"), numeric=False),
+    Column(say("verdict"), numeric=False),
 )
-_STORY = (
-    "A simulated player goes through the whole instrument check on an invented {size}. The player "
-    "plays, slips and is asked again; engine, tracker, record and model are the real ones. Player "
-    "and instrument have faults of known size, so the verdict can be compared with the truth."
-)
+
+
+def _story(size: str) -> str:
+    return say(
+        "A simulated player goes through the whole instrument check on an invented {size}. The "
+        "player plays, slips and is asked again; engine, tracker, record and model are the real "
+        "ones. Player and instrument have faults of known size, so the verdict can be compared "
+        "with the truth.",
+        size=name_in_words(size),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +65,14 @@ class CheckDemonstration:
 
 def check_demonstration_lines(shown: CheckDemonstration) -> Iterator[str]:
     """Yield the demonstration line by line."""
-    yield from paragraph(_STORY.format(size=shown.size))
+    yield from paragraph(_story(shown.size))
     yield ""
-    yield f"{shown.asked} tones asked for, {shown.kept} rows kept."
+    yield say("{asked} tones asked for, {kept} rows kept.", asked=shown.asked, kept=shown.kept)
     yield from paragraph(whole_verdict_in_words(shown.pair))
     for sentence in overall_in_words(shown.pair.overall):
         yield from paragraph(sentence)
     yield ""
-    yield "Cents from the mean of all notes, found / true:"
+    yield say("Cents from the mean of all notes, found / true:")
     true = centred(shown)
     yield from table_lines(_COLUMNS, (_row(note, true[note.midi]) for note in shown.pair.notes))
     yield ""
@@ -108,12 +114,15 @@ def _row(note: NoteDiagnosis, true: Parts) -> tuple[str, ...]:
         f"{signed(part.mean, 0) if part else '–'} /{signed(each, 0):>4}"
         for part, each in zip(found, true, strict=True)
     ]
-    sign = {"right": "", "partly right": "", "open": "", "wrong": " (wrong)"}[judged(note, true)]
-    return (note_name(note.midi), *cells, truly(true), f"{note.verdict}{sign}")
+    sign = {"right": "", "partly right": "", "open": "", "wrong": say(" (wrong)")}[
+        judged(note, true)
+    ]
+    verdict = f"{name_in_words(note.verdict)}{sign}"
+    return (note_name(note.midi), *cells, name_in_words(truly(true)), verdict)
 
 
 def _summary(judgements: Sequence[Judgement]) -> str:
     counted = Counter(judgements)
     every: tuple[Judgement, ...] = ("right", "partly right", "open", "wrong")
-    parts = ", ".join(f"{counted[each]} {each}" for each in every)
-    return f"Verdicts on {len(judgements)} notes: {parts}."
+    parts = ", ".join(f"{counted[each]} {name_in_words(each)}" for each in every)
+    return say("Verdicts on {judgements} notes: {parts}.", judgements=len(judgements), parts=parts)

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from intonation.assessment.summary import NoteSummary
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 
@@ -49,7 +50,7 @@ def _legend(names: list[str], width: int) -> Iterator[str]:
             yield line
             line = ""
         line = f"{line}   {entry}" if line else entry
-    together = f"{TOGETHER} several" if len(names) > 1 else ""
+    together = say("{together} several", together=TOGETHER) if len(names) > 1 else ""
     if len(line) + 3 + len(together) > width:
         yield line
         line = ""
@@ -87,4 +88,4 @@ def _axis(columns: int, span: float) -> Iterator[str]:
         start = min(max(_column(cents, columns, span) - len(text) // 2, 0), columns - len(text))
         numbers[start : start + len(text)] = text
     yield f"{'':{_NAME}}{''.join(rule)}"
-    yield f"{'cents':<{_NAME}}{''.join(numbers)}"
+    yield f"{say('cents'):<{_NAME}}{''.join(numbers)}"

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from intonation.assessment.summary import TakeSummary
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
@@ -55,7 +56,7 @@ def demonstration_lines(demonstration: Demonstration) -> Iterator[str]:
         lines = card_lines(note) if note.number == 1 else _short_card(note)
         yield f"{note.number:2}  {lines[0]}"
         yield from _indented(lines[1:])
-    yield from ("", "The whole take, worst note first:", "")
+    yield from ("", say("The whole take, worst note first:"), "")
     yield from _indented(summary_lines(demonstration.summary))
     yield from ("", *_truth(demonstration), "", *_now_you())
 
@@ -73,30 +74,38 @@ def _opening(demonstration: Demonstration) -> Iterator[str]:
     settings = demonstration.settings
     title = settings.recorder.title
     yield player_in_words(demonstration.player)
-    yield f"Instrument: an invented {title} with faults of its own; A4 = {settings.a4_hz:g} Hz."
-    yield (
-        f"The drone: {note_name(settings.drone_midi)}, rendered but not played aloud. "
-        f"Tuning: {tuning_in_words(settings.tuning_name)}."
+    yield say(
+        "Instrument: an invented {title} with faults of its own; A4 = {a4_hz:g} Hz.",
+        title=title,
+        a4_hz=settings.a4_hz,
     )
-    yield "Nothing is shown while a note sounds. After each note the player reads:"
+    yield say(
+        "The drone: {note}, rendered but not played aloud. Tuning: {tuning}.",
+        note=note_name(settings.drone_midi),
+        tuning=tuning_in_words(settings.tuning_name),
+    )
+    yield say("Nothing is shown while a note sounds. After each note the player reads:")
 
 
 def _truth(demonstration: Demonstration) -> Iterator[str]:
     scored = len(demonstration.notes)
-    told = (
-        f"Of {demonstration.played} notes played, {scored} were scored and {demonstration.kept} "
-        "kept in a practice record."
+    told = say(
+        "Of {played} notes played, {scored} were scored and {kept} kept in a practice record.",
+        played=demonstration.played,
+        scored=scored,
+        kept=demonstration.kept,
     )
     errors = sorted(abs(error) for error in demonstration.errors_cents)
     if errors:
-        told += (
+        told += say(
             " A simulated player's true pitch is known: the listening was off by "
-            f"{cents_word(median(errors), 2)} as a rule (median), and by "
-            f"{cents_word(errors[-1], 2)} at worst."
+            "{median} as a rule (median), and by {errors} at worst.",
+            median=cents_word(median(errors), 2),
+            errors=cents_word(errors[-1], 2),
         )
     return iter(paragraph(told))
 
 
 def _now_you() -> Iterator[str]:
-    yield "Now you: `intonation` opens the interface; `intonation doctor` checks it all."
+    yield say("Now you: `intonation` opens the interface; `intonation doctor` checks it all.")
     yield from paragraph(LONG_TONES)

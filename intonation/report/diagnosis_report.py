@@ -11,6 +11,7 @@ from intonation.diagnosis.comparison import NoteChange
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.verdict import ANSWERS
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.paragraphs import paragraph
 from intonation.report.table import Column, table_lines
@@ -30,16 +31,16 @@ VERSION = 1
 
 _PARTS = ("total", "instrument", "player", "breath", "habit")
 _COLUMNS = (
-    Column("note", numeric=False),
-    Column("off by"),
-    Column("instrument"),
-    Column("breath"),
-    Column("fingers"),
-    Column("whose", numeric=False),
+    Column(say("note"), numeric=False),
+    Column(say("off by")),
+    Column(say("instrument")),
+    Column(say("breath")),
+    Column(say("fingers")),
+    Column(say("whose"), numeric=False),
 )
 _CHANGES = (
-    Column("note", numeric=False),
-    Column("after − before"),
+    Column(say("note"), numeric=False),
+    Column(say("after − before")),
     Column("", numeric=False),
 )
 
@@ -76,17 +77,17 @@ def diagnosis_lines(pairs: Sequence[DiagnosedPair]) -> Iterator[str]:
 
 
 def _pair_lines(pair: PairDiagnosis) -> Iterator[str]:
-    yield f"{pair.player} on {pair.instrument}"
+    yield say("{player} on {instrument}", player=pair.player, instrument=pair.instrument)
     yield ""
     for sentence in overall_in_words(pair.overall):
         yield from paragraph(sentence)
     yield ""
-    yield "Cents from the mean of all notes, + sharp, with 90 % intervals:"
+    yield say("Cents from the mean of all notes, + sharp, with 90 % intervals:")
     yield from table_lines(_COLUMNS, map(_cells, pair.notes))
     waiting = open_notes_in_words(pair)
     if waiting:
         yield ""
-        yield "What would settle the open notes soonest:"
+        yield say("What would settle the open notes soonest:")
         for line in waiting:
             yield from paragraph(line, indent=2)
 
@@ -104,11 +105,17 @@ def _cells(note: NoteDiagnosis) -> tuple[str, ...]:
 
 def _compared_lines(compared: Compared) -> Iterator[str]:
     yield ""
-    yield f"Before: {', '.join(compared.before)}. After: {', '.join(compared.after)}."
+    yield say(
+        "Before: {before}. After: {after}.",
+        before=", ".join(compared.before),
+        after=", ".join(compared.after),
+    )
     if not compared.changes:
         yield from paragraph(
-            "Too few notes were played both before and after: at least three are needed, for a "
-            "change of all notes together looks like a change of the day."
+            say(
+                "Too few notes were played both before and after: at least three are needed, for a "
+                "change of all notes together looks like a change of the day."
+            )
         )
         return
     rows = (

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from intonation.language import say
 from intonation.listening.estimate import Likely
 from intonation.listening.history import DayResult, DayTuning
 from intonation.report.cells import number
@@ -9,19 +10,19 @@ from intonation.report.table import Column, table_lines
 from intonation.words.hearing import condition_name
 
 _COLUMNS = (
-    Column("day", numeric=False),
-    Column("what", numeric=False),
-    Column("register", numeric=False),
-    Column("answers"),
-    Column("threshold"),
+    Column(say("day"), numeric=False),
+    Column(say("what"), numeric=False),
+    Column(say("register"), numeric=False),
+    Column(say("answers")),
+    Column(say("threshold")),
 )
-_WITH_BIAS = (*_COLUMNS, Column("bias"))
+_WITH_BIAS = (*_COLUMNS, Column(say("bias")))
 _TUNED = (
-    Column("day", numeric=False),
-    Column("what", numeric=False),
-    Column("notes"),
-    Column("on average"),
-    Column("spread"),
+    Column(say("day"), numeric=False),
+    Column(say("what"), numeric=False),
+    Column(say("notes")),
+    Column(say("on average")),
+    Column(say("spread")),
 )
 
 
@@ -61,7 +62,7 @@ def _cells(result: DayResult) -> tuple[str, ...]:
     is_measured = found.standing == "measured"
     return (
         result.day.isoformat(),
-        condition.interval or "any note",
+        condition.interval or say("any note"),
         condition.register,
         str(found.answers),
         _with_range(found.threshold_cents if is_measured else None),
@@ -72,4 +73,9 @@ def _cells(result: DayResult) -> tuple[str, ...]:
 def _with_range(likely: Likely | None) -> str:
     if likely is None:
         return number(None)
-    return f"{number(likely.value)} ({number(likely.low)} to {number(likely.high)})"
+    return say(
+        "{value} ({low} to {high})",
+        value=number(likely.value),
+        low=number(likely.low),
+        high=number(likely.high),
+    )

@@ -7,11 +7,16 @@ from itertools import groupby
 from intonation.exercise.notation import chord_word, note_word
 from intonation.exercise.pieces import Exercise, Phrase
 from intonation.exercise.writing import interval_below
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import clock
 from intonation.report.table import WIDTH, Column, table_lines
 
-_COLUMNS = (Column("exercise", numeric=False), Column("what it is", numeric=False), Column("time"))
+_COLUMNS = (
+    Column(say("exercise"), numeric=False),
+    Column(say("what it is"), numeric=False),
+    Column(say("time")),
+)
 
 
 def exercise_list_lines(exercises: Iterable[Exercise]) -> Iterator[str]:
@@ -22,7 +27,7 @@ def exercise_list_lines(exercises: Iterable[Exercise]) -> Iterator[str]:
     for number, (kind, members) in enumerate(groupby(listed, key=lambda each: each.kind)):
         if number:
             yield ""
-        yield kind.capitalize()
+        yield name_in_words(kind).capitalize()
         rows = [
             (each.name.ljust(names_wide), each.title.ljust(titles_wide), clock(duration_s(each)))
             for each in members
@@ -37,12 +42,16 @@ def exercise_lines(exercise: Exercise) -> Iterator[str]:
     yield from textwrap.wrap(exercise.listen, WIDTH)
     yield ""
     key = f", {exercise.key}" if exercise.key else ""
-    yield f"{exercise.kind.capitalize()}{key}, {exercise.tempo:g} beats a minute, " + (
-        f"{clock(duration_s(exercise))}, written for an instrument from "
-        f"{note_name(exercise.written_from)}."
+    yield say(
+        "{kind}{key}, {tempo:g} beats a minute, {length}, written for an instrument from {note}.",
+        kind=name_in_words(exercise.kind).capitalize(),
+        key=key,
+        tempo=exercise.tempo,
+        length=clock(duration_s(exercise)),
+        note=note_name(exercise.written_from),
     )
     if exercise.order == "varied":
-        yield "The notes of each phrase come in another order every time."
+        yield say("The notes of each phrase come in another order every time.")
     for number, phrase in enumerate(exercise.phrases, start=1):
         yield ""
         yield from _phrase_lines(number, phrase)
@@ -60,11 +69,14 @@ def duration_s(exercise: Exercise) -> float:
 def _phrase_lines(number: int, phrase: Phrase) -> Iterator[str]:
     yield from _wrapped(f"{number:>3}  ", " ".join(map(note_word, phrase.notes)))
     if phrase.chords:
-        yield from _wrapped("     chords ", " ".join(map(chord_word, phrase.chords)))
+        yield from _wrapped(say("     chords "), " ".join(map(chord_word, phrase.chords)))
     if phrase.drone:
-        yield f"     drone {' '.join(map(note_name, phrase.drone))}"
+        yield say("     drone {drone}", drone=" ".join(map(note_name, phrase.drone)))
     if phrase.below is not None:
-        yield f"     over a reference note, {interval_below(phrase.below)} below each note"
+        yield say(
+            "     over a reference note, {interval_below} below each note",
+            interval_below=interval_below(phrase.below),
+        )
 
 
 def _wrapped(head: str, text: str) -> list[str]:

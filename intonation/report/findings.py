@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from intonation.language import name_in_words, say
 from intonation.report.paragraphs import paragraph
 
 _INDENT = 4
@@ -35,12 +36,13 @@ class Finding:
 def finding_lines(findings: Sequence[Finding]) -> Iterator[str]:
     """Yield the findings, each followed by what to do about it, then what they come to."""
     for finding in findings:
-        yield f"{finding.subject}: {'well' if finding.well else 'look at this'}"
+        state = say("well") if finding.well else say("look at this")
+        yield f"{name_in_words(finding.subject)}: {state}"
         yield from paragraph(finding.sentence, indent=_INDENT)
         yield from paragraph(finding.what_to_do, indent=_INDENT)
     yield ""
-    amiss = [finding.subject for finding in findings if not finding.well]
-    yield f"To look at: {', '.join(amiss)}." if amiss else "All is well."
+    amiss = [name_in_words(finding.subject) for finding in findings if not finding.well]
+    yield say("To look at: {amiss}.", amiss=", ".join(amiss)) if amiss else say("All is well.")
 
 
 def all_well(findings: Sequence[Finding]) -> bool:

@@ -6,22 +6,27 @@ from intonation.instruments.chart import Alternative, ChartNote
 from intonation.instruments.fingering import HOLES, Fingering
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.other_systems import other_fingerings
+from intonation.language import say
 from intonation.pitch.notes import note_name
 
 CLOSED, OPEN, HALF, PINCHED = "●", "○", "◐", "◒"
 
-LEGEND = (
-    f"{CLOSED} closed  {OPEN} open  {HALF} one of the two small holes closed  "
-    f"{PINCHED} thumb pinched"
+LEGEND = say(
+    "{closed} closed  {open} open  {half} one of the two small holes closed  {pinched} "
+    "thumb pinched",
+    closed=CLOSED,
+    open=OPEN,
+    half=HALF,
+    pinched=PINCHED,
 )
-HEADING = "note   0 │ 1 2 3 │ 4 5 6 7"
+HEADING = say("note   0 │ 1 2 3 │ 4 5 6 7")
 
 
 def drawn(fingering: Fingering) -> str:
     """Return a fingering as circles: thumb, left hand, right hand."""
     signs = [_sign(fingering.mark(hole)) for hole in HOLES]
     circles = f"{signs[0]} │ {' '.join(signs[1:4])} │ {' '.join(signs[4:])}"
-    return f"{circles}  foot stopped" if fingering.bell else circles
+    return say("{circles}  foot stopped", circles=circles) if fingering.bell else circles
 
 
 def _sign(mark: str) -> str:
@@ -79,4 +84,4 @@ def source_lines(instrument: Instrument) -> list[str]:
             sources.update(dict.fromkeys(alternative.sources))
         for _, note in _others(entry, instrument.chart.name):
             sources.update(dict.fromkeys(note.sources))
-    return [f"Source: {source}" for source in sources]
+    return [say("Source: {source}", source=source) for source in sources]

@@ -10,6 +10,7 @@ from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis
 from intonation.habits.contexts import ContextName
 from intonation.habits.habit import Habits, NoteHabit, Week
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import UNKNOWN, number, signed
 from intonation.report.paragraphs import paragraph
@@ -33,20 +34,20 @@ VERSION = 1
 Owners = Mapping[int, NoteDiagnosis]
 
 _COLUMNS = (
-    Column("note", numeric=False),
-    Column("cents"),
+    Column(say("note"), numeric=False),
+    Column(say("cents")),
     Column("", numeric=False),
     Column("90 %"),
-    Column("spread"),
-    Column("4 weeks"),
-    Column("held"),
-    Column("goes with", numeric=False),
+    Column(say("spread")),
+    Column(say("4 weeks")),
+    Column(say("held")),
+    Column(say("goes with"), numeric=False),
 )
 
 
 def habit_lines(habits: Habits, *, player: str, instrument: str, owners: Owners) -> Iterator[str]:
     """Yield habits as a player reads them, line by line."""
-    yield f"{player} on {instrument}"
+    yield say("{player} on {instrument}", player=player, instrument=instrument)
     if not habits.notes:
         yield from paragraph(NO_HABITS)
         return
@@ -65,8 +66,8 @@ def _owner_lines(owners: Owners) -> Iterator[str]:
     if not owners:
         yield from paragraph(NO_CHECK)
         return
-    yield "Whose it is, by the latest instrument checks:"
-    columns = (Column("note", numeric=False), Column("whose", numeric=False))
+    yield say("Whose it is, by the latest instrument checks:")
+    columns = (Column(say("note"), numeric=False), Column(say("whose"), numeric=False))
     yield from table_lines(
         columns,
         (

@@ -4,26 +4,27 @@ from collections.abc import Iterable, Iterator
 
 from intonation.assessment.summary import NoteSummary
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import deviation, number, signed
 from intonation.report.table import Column, table_lines
 
 _COLUMNS = (
-    Column("no."),
-    Column("player", numeric=False),
-    Column("instrument", numeric=False),
-    Column("session", numeric=False),
-    Column("note", numeric=False),
-    Column("cents"),
-    Column("spread"),
-    Column("drift/s"),
-    Column("level dB"),
+    Column(say("no.")),
+    Column(say("player"), numeric=False),
+    Column(say("instrument"), numeric=False),
+    Column(say("session"), numeric=False),
+    Column(say("note"), numeric=False),
+    Column(say("cents")),
+    Column(say("spread")),
+    Column(say("drift/s")),
+    Column(say("level dB")),
 )
 _MEANS = (
-    Column("note", numeric=False),
-    Column("mean cents"),
-    Column("spread"),
-    Column("held"),
+    Column(say("note"), numeric=False),
+    Column(say("mean cents")),
+    Column(say("spread")),
+    Column(say("held")),
 )
 
 

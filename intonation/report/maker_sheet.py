@@ -6,6 +6,7 @@ from datetime import datetime
 from html import escape
 
 from intonation.diagnosis.parts import Interval
+from intonation.language import language_code, name_in_words, say
 from intonation.pitch.notes import note_name
 from intonation.words.diagnosis import give_or_take, overall_in_words
 from intonation.words.numbers import rounded
@@ -66,24 +67,30 @@ class MakerSheet:
 
 def maker_sheet_html(sheet: MakerSheet) -> str:
     """Return the page; everything that a user has typed is escaped."""
-    title = escape(f"{sheet.examination.instrument}: intonation")
+    title = escape(say("{instrument}: intonation", instrument=sheet.examination.instrument))
     return "".join(
         (
-            '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">',
+            f'<!DOCTYPE html>\n<html lang="{language_code()}"><head><meta charset="utf-8">',
             f"<title>{title}</title><style>{_STYLE}</style></head><body>",
             f"<h1>{title}</h1>",
             *_head(sheet),
-            '<div class="beside"><div><h2>Notes, cents from their mean</h2>',
+            '<div class="beside"><div>',
+            _heading(say("Notes, cents from their mean")),
             _chart(sheet.examination),
             "</div><div>",
             _octaves(sheet.examination),
-            "</div></div><h2>What a model makes of it</h2>",
+            "</div></div>",
+            _heading(say("What a model makes of it")),
             *_paragraphs(_causes(sheet.examination)),
-            "<h2>What was tried</h2>",
+            _heading(say("What was tried")),
             *_tried(sheet.proofs),
             "</body></html>\n",
         )
     )
+
+
+def _heading(text: str) -> str:
+    return f"<h2>{escape(text)}</h2>"
 
 
 def _paragraphs(sentences: Iterable[str]) -> Iterator[str]:
@@ -92,13 +99,23 @@ def _paragraphs(sentences: Iterable[str]) -> Iterator[str]:
 
 def _head(sheet: MakerSheet) -> Iterator[str]:
     found = sheet.examination
-    room = "not known" if sheet.temperature_c is None else f"{rounded(sheet.temperature_c)} °C"
-    pitch = "not known" if sheet.a4_hz is None else f"A4 = {sheet.a4_hz:g} Hz"
+    room = say("not known") if sheet.temperature_c is None else f"{rounded(sheet.temperature_c)} °C"
+    pitch = say("not known") if sheet.a4_hz is None else f"A4 = {sheet.a4_hz:g} Hz"
     yield from _paragraphs(
         (
-            f"{sheet.size}. Played by {found.player}; sheet of {sheet.written_at:%Y-%m-%d}.",
-            f"Concert pitch {pitch}; room {room}; {len(found.offsets.midi)} notes measured. "
-            "Intervals are 90 %; the player's breath, fingers and warm-up are taken out.",
+            say(
+                "{size}. Played by {player}; sheet of {day:%Y-%m-%d}.",
+                size=name_in_words(sheet.size),
+                player=found.player,
+                day=sheet.written_at,
+            ),
+            say(
+                "Concert pitch {pitch}; room {room}; {count} notes measured. Intervals are 90 %; "
+                "the player's breath, fingers and warm-up are taken out.",
+                pitch=pitch,
+                room=room,
+                count=len(found.offsets.midi),
+            ),
             *overall_in_words(found.offsets.overall),
             *((sheet.note,) if sheet.note else ()),
         )
@@ -145,7 +162,7 @@ def _octaves(found: Examination) -> str:
         f'<td class="number">{escape(give_or_take(o.width))}</td></tr>'
         for o in found.offsets.overall.octaves
     )
-    return f"<h2>Octaves, cents too wide</h2><table>{rows}</table>"
+    return f"{_heading(say('Octaves, cents too wide'))}<table>{rows}</table>"
 
 
 def _causes(found: Examination) -> Iterator[str]:
@@ -156,7 +173,7 @@ def _causes(found: Examination) -> Iterator[str]:
 
 def _tried(proofs: Sequence[Proof]) -> Iterator[str]:
     if not proofs:
-        yield "<p>Nothing yet.</p>"
+        yield from _paragraphs([say("Nothing yet.")])
     for proof in proofs:
         yield f"<p><b>{escape(trial_line(proof.trial))}</b></p>"
         yield from _paragraphs(proof_in_words(proof))
@@ -165,4 +182,4 @@ def _tried(proofs: Sequence[Proof]) -> Iterator[str]:
             f"{note_name(note.measured.midi)} {give_or_take(note.measured.change)}"
             for note in changed
         )
-        yield from _paragraphs([f"Changed, in cents: {moved}."] if moved else [])
+        yield from _paragraphs([say("Changed, in cents: {moved}.", moved=moved)] if moved else [])

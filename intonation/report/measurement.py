@@ -10,6 +10,7 @@ from typing import Any
 from intonation.assessment.scoring import ScoredNote
 from intonation.assessment.summing_up import summed_up
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.pitch.tuning import Tuning
 from intonation.report.cells import clock, deviation, number, signed
@@ -171,14 +172,14 @@ def _plain(value: float) -> float:
 
 
 _COLUMNS = (
-    Column("at"),
-    Column("note", numeric=False),
-    Column("Hz"),
-    Column("cents"),
-    Column("± cents"),
-    Column("spread"),
-    Column("drift/s"),
-    Column("level dB"),
+    Column(say("at")),
+    Column(say("note"), numeric=False),
+    Column(say("Hz")),
+    Column(say("cents")),
+    Column(say("± cents")),
+    Column(say("spread")),
+    Column(say("drift/s")),
+    Column(say("level dB")),
 )
 
 
@@ -189,29 +190,39 @@ def measurement_lines(measurement: Measurement) -> Iterator[str]:
         yield _reference_line(measurement.reference)
     yield ""
     if not measurement.notes:
-        yield "No held note was found. A note counts when it is held for half a second or so."
+        yield say("No held note was found. A note counts when it is held for half a second or so.")
     else:
         yield from table_lines(_COLUMNS, map(_note_cells, measurement.notes))
         yield ""
         yield whole_in_words(summed_up(measurement.notes))
     if measurement.left_out:
-        yield f"Left out, because they are no notes of the instrument: {measurement.left_out}."
+        yield say(
+            "Left out, because they are no notes of the instrument: {left_out}.",
+            left_out=measurement.left_out,
+        )
 
 
 def _heading(measurement: Measurement) -> str:
     tuning = measurement.tuning
-    return (
-        f"{measurement.file}, {clock(measurement.duration_s)}; "
-        f"A4 = {tuning.a4_hz:g} Hz, {tuning_in_words(tuning.name)}"
+    return say(
+        "{file}, {clock}; A4 = {a4_hz:g} Hz, {tuning}",
+        file=measurement.file,
+        clock=clock(measurement.duration_s),
+        a4_hz=tuning.a4_hz,
+        tuning=tuning_in_words(tuning.name),
     )
 
 
 def _reference_line(reference: ReferenceFound) -> str:
     if reference.suppression_db is None:
-        return f"Reference {reference.file}: it could not be made out in the recording."
-    return (
-        f"Reference {reference.file}: reduced by {number(reference.suppression_db, 0)} dB, "
-        f"clocks {number(reference.clock_ppm)} ppm apart."
+        return say(
+            "Reference {file}: it could not be made out in the recording.", file=reference.file
+        )
+    return say(
+        "Reference {file}: reduced by {suppression_db} dB, clocks {clock_ppm} ppm apart.",
+        file=reference.file,
+        suppression_db=number(reference.suppression_db, 0),
+        clock_ppm=number(reference.clock_ppm),
     )
 
 

@@ -8,6 +8,7 @@ from intonation.exercise.pieces import Exercise
 from intonation.habits.ear_needs import EarNeed
 from intonation.habits.needs import NoteNeed
 from intonation.habits.practice_plan import Choices, Step
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.paragraphs import paragraph
 from intonation.words.today import (
@@ -24,7 +25,12 @@ VERSION = 1
 def plan_lines(plan: Sequence[Step], choices: Choices, *, player: str) -> Iterator[str]:
     """Yield a plan as a player reads it, line by line."""
     length = minutes_in_words(sum(step.minutes for step in plan))
-    yield f"{player} on {choices.instrument.name}, {length}"
+    yield say(
+        "{player} on {instrument}, {length}",
+        player=player,
+        instrument=choices.instrument.name,
+        length=length,
+    )
     for sentence in before_the_plan(choices):
         yield from paragraph(sentence)
     yield ""

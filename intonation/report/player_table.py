@@ -6,17 +6,18 @@ from datetime import datetime
 from statistics import fmean
 
 from intonation.assessment.summary import NoteSummary
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import number, signed
 from intonation.report.table import Column, table_lines
 
 _PAIRS = (
-    Column("player", numeric=False),
-    Column("instrument", numeric=False),
-    Column("sittings"),
-    Column("held notes"),
-    Column("first", numeric=False),
-    Column("last", numeric=False),
+    Column(say("player"), numeric=False),
+    Column(say("instrument"), numeric=False),
+    Column(say("sittings")),
+    Column(say("held notes")),
+    Column(say("first"), numeric=False),
+    Column(say("last"), numeric=False),
 )
 MOST_COMPARED = 6
 """So many columns fit a page, and so many marks can be told apart."""
@@ -75,9 +76,9 @@ def compared_lines(players: Mapping[str, tuple[NoteSummary, ...]]) -> Iterator[s
     by_note = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown.items()}
     every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
     columns = (
-        Column("note", numeric=False),
+        Column(say("note"), numeric=False),
         *(Column(_shortened(name)) for name in shown),
-        Column("apart"),
+        Column(say("apart")),
     )
     rows = [_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every]
     yield from table_lines(columns, [*rows, _off_cells(by_note)])
@@ -92,7 +93,7 @@ def _compared_cells(midi: int, cents: list[float | None]) -> tuple[str, ...]:
 def _off_cells(by_note: Mapping[str, Mapping[int, float]]) -> tuple[str, ...]:
     """Return how far from its target a note is on average, for each player."""
     off = [fmean(map(abs, of.values())) if of else None for of in by_note.values()]
-    return ("off by", *(number(value) for value in off), "")
+    return (say("off by"), *(number(value) for value in off), "")
 
 
 def _shortened(name: str) -> str:

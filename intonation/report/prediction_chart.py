@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from math import isfinite
 
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.workshop.planning import PlannedWork
@@ -11,8 +12,12 @@ SPAN_CENTS = 30.0
 """The chart reaches this far to both sides of the middle."""
 
 NOW, AFTER, BOTH = "○", "●", "◉"
-LEGEND = f"{NOW} now   {AFTER} predicted   │ the middle and ±10 cents, which breath can cover"
-HEADING = "note     now  moves  after"
+LEGEND = say(
+    "{now} now   {after} predicted   │ the middle and ±10 cents, which breath can cover",
+    now=NOW,
+    after=AFTER,
+)
+HEADING = say("note     now  moves  after")
 
 
 def prediction_lines(work: PlannedWork, *, chart_width: int = 41) -> Iterator[str]:

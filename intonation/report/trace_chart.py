@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from intonation.heldnotes.traced_note import TracedNote
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.braille import Braille
 from intonation.report.cells import signed
@@ -94,12 +95,12 @@ def _labels(scale: _Scale) -> Iterator[str]:
     ticks = {scale.row(cents): cents for cents in _SPANS[scale.span_cents]}
     yield " " * MARGIN
     for row in range(scale.rows):
-        word = {0: "sharp", scale.rows - 1: "flat"}.get(row, "")
+        word = {0: say("sharp"), scale.rows - 1: say("flat")}.get(row, "")
         number = signed(ticks[row], 0) if row in ticks else word
         yield f"{number:>{MARGIN - 2}} {'┤' if row in ticks else '│'}"
-    yield f"{'cents':>{MARGIN - 2}} └"
+    yield f"{say('cents'):>{MARGIN - 2}} └"
     yield f"{'s':>{MARGIN - 2}}  "
-    yield f"{'breath':>{MARGIN - 2}} │"
+    yield f"{say('breath'):>{MARGIN - 2}} │"
     softest = rounded(scale.loudest_db - scale.level_span_db)
     yield f"{softest + ' dB':>{MARGIN - 2}} │"
 

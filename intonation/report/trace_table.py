@@ -5,24 +5,25 @@ from math import ceil
 
 from intonation.assessment.course import course_of
 from intonation.heldnotes.traced_note import TracedNote
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import deviation, number, signed
 from intonation.report.course_points import seconds_of
 from intonation.report.table import Column, table_lines
 
 _STEPS_S = (0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 30.0)
-_MOMENTS = (Column("from s"), Column("cents"), Column("level dB"))
+_MOMENTS = (Column(say("from s")), Column(say("cents")), Column(say("level dB")))
 _NOTES = (
-    Column("no."),
-    Column("note", numeric=False),
-    Column("cents"),
-    Column("begins"),
-    Column("1st"),
-    Column("2nd"),
-    Column("3rd"),
-    Column("spread"),
-    Column("dB"),
-    Column("secs"),
+    Column(say("no.")),
+    Column(say("note"), numeric=False),
+    Column(say("cents")),
+    Column(say("begins")),
+    Column(say("1st")),
+    Column(say("2nd")),
+    Column(say("3rd")),
+    Column(say("spread")),
+    Column(say("dB")),
+    Column(say("secs")),
 )
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.report.paragraphs import paragraph
@@ -32,9 +33,9 @@ from intonation.workshop.trial import Trial
 
 SHOWN_CAUSES = 4
 _PROOF = (
-    Column("note", numeric=False),
-    Column("after − before"),
-    Column("predicted"),
+    Column(say("note"), numeric=False),
+    Column(say("after − before")),
+    Column(say("predicted")),
     Column("", numeric=False),
     Column("", numeric=False),
 )
@@ -59,7 +60,7 @@ def cause_lines(ranked: Sequence[RankedCause]) -> Iterator[str]:
 
 def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
     """Yield the same as whole sentences, each with its indent."""
-    yield 0, "What is wrong, the most probable first:"
+    yield 0, say("What is wrong, the most probable first:")
     shown = [entry for entry in ranked[:SHOWN_CAUSES] if entry.probability >= 0.01]
     for entry in shown:
         yield 4, cause_line(entry)
@@ -75,11 +76,18 @@ def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
 def work_list_lines(works: Sequence[PlannedWork]) -> Iterator[str]:
     """Yield what could be tried, numbered, reversible work first."""
     if works:
-        yield "What could be tried, reversible work first:"
+        yield say("What could be tried, reversible work first:")
     for number, work in enumerate(works, 1):
         yield from paragraph(
-            f"{number}  {work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
-            f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)",
+            say(
+                "{number}  {work} ({reason}; {kept_or_cut}; notes then within "
+                "{after_window_cents:.0f} cents)",
+                number=number,
+                work=work_in_words(work.alterations),
+                reason=reason_in_words(work.reason),
+                kept_or_cut=kept_or_cut(work),
+                after_window_cents=work.after_window_cents,
+            ),
             indent=4,
         )
     yield from paragraph(reach_in_words(works))
@@ -87,7 +95,13 @@ def work_list_lines(works: Sequence[PlannedWork]) -> Iterator[str]:
 
 def planned_lines(work: PlannedWork) -> Iterator[str]:
     """Yield some work, what it is predicted to do to every note, and its cautions."""
-    yield from paragraph(f"{work_in_words(work.alterations)} This {kept_or_cut(work)}.")
+    yield from paragraph(
+        say(
+            "{work} This {kept_or_cut}.",
+            work=work_in_words(work.alterations),
+            kept_or_cut=kept_or_cut(work),
+        )
+    )
     yield from paragraph(window_in_words(work))
     yield from paragraph(side_effects_in_words(work))
     yield ""
@@ -100,7 +114,7 @@ def planned_lines(work: PlannedWork) -> Iterator[str]:
 def trial_lines(trials: Sequence[Trial]) -> Iterator[str]:
     """Yield the trials, the oldest first."""
     if not trials:
-        yield "No trial is logged."
+        yield say("No trial is logged.")
     for trial in trials:
         yield from paragraph(trial_line(trial))
 
@@ -116,11 +130,13 @@ def proof_lines(proof: Proof) -> Iterator[str]:
 
 
 def _proof_cells(note: NoteProof) -> tuple[str, ...]:
-    agreement = {None: "", True: "as predicted", False: "not as predicted"}[note.as_predicted]
+    agreement = {None: "", True: say("as predicted"), False: say("not as predicted")}[
+        note.as_predicted
+    ]
     return (
         note_name(note.measured.midi),
         give_or_take(note.measured.change),
         signed(note.predicted_cents, 0),
         change_in_words(note.measured),
-        "side effect" if note.side_effect else agreement,
+        say("side effect") if note.side_effect else agreement,
     )

@@ -4,6 +4,7 @@ import json
 import textwrap
 from collections.abc import Iterable, Iterator
 
+from intonation.language import say
 from intonation.pitch.notes import PITCH_CLASSES, note_name
 from intonation.pitch.temperaments import Temperament
 from intonation.pitch.tuning import tempered
@@ -29,7 +30,7 @@ def tuning_lines(
     with_hz
         Whether the frequencies from C4 to B4 are given too.
     """
-    yield f"Cents from equal temperament with A at zero; A4 = {a4_hz:g} Hz."
+    yield say("Cents from equal temperament with A at zero; A4 = {a4_hz:g} Hz.", a4_hz=a4_hz)
     for temperament in temperaments:
         yield ""
         yield f"{temperament.title}  ({temperament.name})"
@@ -40,7 +41,7 @@ def tuning_lines(
         if with_hz:
             tuning = tempered(temperament, a4_hz=a4_hz)
             yield _row(f"{tuning.hz(midi):.1f}" for midi in _OCTAVE_FROM_C4)
-        yield from textwrap.wrap(f"Source: {temperament.source}", WIDTH - 2,
+        yield from textwrap.wrap(say("Source: {source}", source=temperament.source), WIDTH - 2,
                                  initial_indent="  ", subsequent_indent="  ")  # fmt: skip
 
 

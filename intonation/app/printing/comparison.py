@@ -10,6 +10,7 @@ from intonation.app.printing.inks import RULE, SOFT, STRONG, TEXT, deviation_ink
 from intonation.app.printing.part_axis import PartAxis
 from intonation.app.printing.workshop import wrapped
 from intonation.diagnosis.comparison import NoteChange
+from intonation.language import say, say_many
 from intonation.pitch.notes import note_name
 from intonation.store.records import SessionRecord
 from intonation.words.check import changes_in_words
@@ -29,7 +30,7 @@ def sittings(
     for place, record in list(enumerate(known))[first : first + _SHOWN]:
         mark = "▸" if place == marked else " "
         side = sides.get(record.session, "")
-        count = f"{record.held_notes} tone{'' if record.held_notes == 1 else 's'}"
+        count = say_many("{count} tone", "{count} tones", count=record.held_notes)
         text = f"{mark} {side:<8}{record.session}"
         line = Content.assemble(
             (f"{text:<{max(0, width - 12)}}", STRONG if side else TEXT), (f"{count:>12}", SOFT)
@@ -52,12 +53,14 @@ def changes(found: Sequence[NoteChange], *, width: int) -> Content:
 
 def _heading(axis: PartAxis) -> Content:
     ends = f"{words.FLAT:<{axis.width - len(words.SHARP)}}{words.SHARP}"
-    return Content.styled(f"{'note':<{_NOTE}}{'cents':>5}  {'90 % within':<14}{'':<15}{ends}", SOFT)
+    return Content.styled(
+        f"{say('note'):<{_NOTE}}{say('cents'):>5}  {say('90 % within'):<14}{'':<15}{ends}", SOFT
+    )
 
 
 def _row(note: NoteChange, axis: PartAxis) -> Content:
     change, ink = note.change, deviation_ink(note.change.mean)
-    within = f"{rounded(change.low)} to {rounded(change.high)}"
+    within = say("{low} to {high}", low=rounded(change.low), high=rounded(change.high))
     verdict = STRONG if note.verdict == "changed" else SOFT
     cells = [Content.styled(mark, RULE if mark == "│" else ink) for mark in axis.mark(change)]
     return Content.assemble(

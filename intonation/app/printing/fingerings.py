@@ -8,6 +8,7 @@ from intonation.app.printing.wrapping import beside
 from intonation.instruments.chart import ChartNote
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.other_systems import other_fingerings
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.fingering_chart import drawn
 from intonation.words.numbers import rounded
@@ -36,7 +37,7 @@ def chart_rows(instrument: Instrument, *, marked: int) -> Content:
 
 def _row(midi: int, entry: ChartNote, in_other_systems: int, *, marked: bool) -> Content:
     more = len(entry.alternatives) + in_other_systems
-    others = f"   and {more} more" if more else ""
+    others = say("   and {more} more", more=more) if more else ""
     line = Content.assemble(
         ("▸ " if marked else "  ", STRONG),
         (f"{note_name(midi):<5}", STRONG),
@@ -56,7 +57,11 @@ def note_in_full(instrument: Instrument, midi: int, *, width: int) -> Content:
         lines.append(Content.styled(workshop_words.ALSO, SOFT))
     for each in entry.alternatives:
         sign = "+" if each.expected_cents > 0 else ""
-        text = f"{sign}{rounded(each.expected_cents)} cents  {each.remark}"
+        text = say(
+            "{cents} cents  {remark}",
+            cents=f"{sign}{rounded(each.expected_cents)}",
+            remark=each.remark,
+        )
         left = [Content.styled(f"  {drawn(each.fingering)}", TEXT)]
         lines += beside(left, text, indent=_INDENT, width=width, ink=TEXT)
     for title, note in other_fingerings(entry.step, than=instrument.chart.name):

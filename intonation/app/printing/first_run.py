@@ -9,6 +9,7 @@ from intonation.app.first_run_choices import SetUp
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.app.sound_state import SoundState
+from intonation.language import name_in_words, say
 from intonation.report.findings import Finding
 from intonation.words.targets import tuning_in_words
 
@@ -50,11 +51,18 @@ def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
     practice, sound = chosen.practice, chosen.sound
     pitch = f"{words.concert_pitch(practice.a4_hz)}, {tuning_in_words(practice.tuning_name)}"
     rows = (
-        ("Player", f"{practice.player}, on the {practice.instrument}"),
-        ("Pitch", pitch),
-        ("Room", words.temperature(practice.temperature_c)),
-        ("Listens to", _source(chosen)),
-        ("Sounds through", device_words.HEARD_THROUGH[sound.headphones]),
+        (
+            say("Player"),
+            say(
+                "{player}, on the {instrument}",
+                player=practice.player,
+                instrument=name_in_words(practice.instrument),
+            ),
+        ),
+        (say("Pitch"), pitch),
+        (say("Room"), words.temperature(practice.temperature_c)),
+        (say("Listens to"), _source(chosen)),
+        (say("Sounds through"), device_words.HEARD_THROUGH[sound.headphones]),
     )
     lines = [line for label, text in rows for line in labelled(label, text, width=width)]
     lines.append(Content(""))

@@ -13,6 +13,7 @@ from intonation.app.printing.inks import RULE, SOFT, STRONG, TEXT, deviation_ink
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis
 from intonation.habits.habit import Habits, NoteHabit, Week, clear_contexts
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.words.habits import (
     CONTEXT_NAMES,
@@ -53,7 +54,9 @@ def note_in_brief(
 ) -> Content:
     """Return the marked note in two sentences; in full, also what it goes with and whose it is."""
     if habit is None:
-        return Content.styled(f"{note_name(midi)} was not held in these weeks.", SOFT)
+        return Content.styled(
+            say("{note} was not held in these weeks.", note=note_name(midi)), SOFT
+        )
     first = sentences([usual_in_words(habit)], width=width, ink=STRONG)
     rest = [spread_in_words(habit)] if habit.usual is not None else []
     if full and habit.usual is not None:

@@ -6,6 +6,7 @@ from intonation.app import device_words
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.sound_state import SoundState
 from intonation.engine.messages import SoundCounters, SoundReady
+from intonation.language import say
 from intonation.words.numbers import rounded
 
 _LABEL_WIDTH = 20
@@ -30,8 +31,8 @@ def _row(label: str, value: str) -> Content:
 
 
 def _opened(ready: SoundReady) -> list[Content]:
-    rate = f"{ready.sample_rate_hz / 1000:g} kHz"
-    latency = f"{1000 * ready.latency_s:.0f} ms"
+    rate = say("{rate:g} kHz", rate=ready.sample_rate_hz / 1000)
+    latency = say("{milliseconds:.0f} ms", milliseconds=1000 * ready.latency_s)
     return [
         _row(device_words.LISTENING_TO, ready.microphone),
         _row(device_words.SOUNDING_ON, ready.output),
@@ -46,5 +47,7 @@ def _counted(counters: SoundCounters) -> list[Content]:
     ]
     suppression = counters.reference_suppression_db
     if suppression is not None:
-        rows.append(_row(device_words.TAKEN_OUT, f"{rounded(suppression)} dB"))
+        rows.append(
+            _row(device_words.TAKEN_OUT, say("{suppression} dB", suppression=rounded(suppression)))
+        )
     return rows

@@ -11,6 +11,7 @@ from intonation.app.printing.part_axis import PartAxis
 from intonation.app.printing.workshop import wrapped
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis, Overall, PairDiagnosis
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.table import Column, table_lines
 from intonation.words.diagnosis import chance_in_words, give_or_take, overall_in_words
@@ -18,7 +19,7 @@ from intonation.words.diagnosis import chance_in_words, give_or_take, overall_in
 _NOTE, _NUMBER, _WHOSE, _MARGIN = 6, 5, 11, 4
 _NUMBERS = (
     Column("  note", numeric=False),
-    Column("off by"),
+    Column(say("off by")),
     Column("instrument"),
     Column("breath"),
     Column("fingers"),
@@ -26,7 +27,7 @@ _NUMBERS = (
 )
 _OCTAVES = (
     Column("octave", numeric=False),
-    Column("cents beyond 1200"),
+    Column(say("cents beyond 1200")),
     Column("", numeric=False),
 )
 
@@ -53,7 +54,9 @@ def chart_heading(axis: PartAxis) -> Content:
     ends = f"{words.FLAT:<{axis.width - len(words.SHARP)}}{words.SHARP}"
     scales = "".join(f"{ends:<{cell}}" for _ in check_words.PARTS)
     return Content.assemble(
-        (f"  {'':<{_NOTE - 2}}{titles}whose", STRONG), "\n", (f"{'':<{_NOTE}}{scales}", SOFT)
+        (f"  {'':<{_NOTE - 2}}{titles}{say('whose')}", STRONG),
+        "\n",
+        (f"{'':<{_NOTE}}{scales}", SOFT),
     )
 
 

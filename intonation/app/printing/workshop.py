@@ -8,6 +8,7 @@ from textual.content import Content
 from intonation.app import workshop_words
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
+from intonation.language import say
 from intonation.report.prediction_chart import prediction_lines
 from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
@@ -60,9 +61,12 @@ def examination(found: Examination, *, marked: int, width: int) -> Content:
 def _works(works: Sequence[PlannedWork], *, marked: int, width: int) -> list[Content]:
     lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)] if works else []
     for place, work in enumerate(works):
-        text = (
-            f"{work_in_words(work.alterations)} ({reason_in_words(work.reason)}; "
-            f"{kept_or_cut(work)}; notes then within {work.after_window_cents:.0f} cents)"
+        text = say(
+            "{work} ({reason}; {kept_or_cut}; notes then within {after_window_cents:.0f} cents)",
+            work=work_in_words(work.alterations),
+            reason=reason_in_words(work.reason),
+            kept_or_cut=kept_or_cut(work),
+            after_window_cents=work.after_window_cents,
         )
         lines += marked_lines(text, marked=place == marked, width=width)
     reach = reach_in_words(works)
@@ -79,7 +83,14 @@ def marked_lines(text: str, *, marked: bool, width: int) -> list[Content]:
 def prediction(work: PlannedWork, *, width: int) -> Content:
     """Return some work with its prediction for every note, and its cautions."""
     chart = min(width - _CHART_BESIDE, _WIDEST_CHART)
-    told = [f"{work_in_words(work.alterations)} This {kept_or_cut(work)}.", window_in_words(work)]
+    told = [
+        say(
+            "{work} This {kept_or_cut}.",
+            work=work_in_words(work.alterations),
+            kept_or_cut=kept_or_cut(work),
+        ),
+        window_in_words(work),
+    ]
     side_effects = side_effects_in_words(work)
     return Content("\n").join(
         [

@@ -15,6 +15,7 @@ from intonation.app.ear_drill import notes_to_tune, sound_to_tune
 from intonation.app.ear_keys import TUNING
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.screens.ear_page import EarSoundPage
+from intonation.language import say
 from intonation.listening.adjustment import TunedNote
 from intonation.listening.drills.tune_it import NoteToTune, TuneIt
 from intonation.listening.trials import Condition
@@ -103,7 +104,7 @@ class EarTuningPage(EarSoundPage):
         condition = self.conditions[int(self.rng.integers(len(self.conditions)))]
         before = [note for of, note in self.tuned if of == condition]
         self.note = self.drill.note_to_tune(condition, self.rng, before=before)
-        progress = f"{len(self.tuned) + 1} of {NOTES_IN_BLOCK}"
+        progress = say("{number} of {count}", number=len(self.tuned) + 1, count=NOTES_IN_BLOCK)
         self.query_one("#subtitle", Label).update(f"{condition_name(condition)} · {progress}")
         self.print_said(words.LISTEN)
         self._sound()

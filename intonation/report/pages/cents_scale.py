@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from intonation.language import say
 from intonation.report.cells import signed
 from intonation.report.pages.drawing import Drawing
 from intonation.report.pages.paper import FAINT, INK, RULE, SOFT, WINDOW
@@ -44,9 +45,9 @@ class CentsScale:
                 signed(cents, 0), (self.x(cents), bottom + 14.0), ink=SOFT, anchor="middle"
             )
         drawing.line((self.left, bottom), (self.right, bottom), ink=RULE)
-        drawing.text("flat", (self.left, bottom + 28.0), ink=SOFT)
+        drawing.text(say("flat"), (self.left, bottom + 28.0), ink=SOFT)
         drawing.text("cents", (self.x(0.0), bottom + 28.0), ink=SOFT, anchor="middle")
-        drawing.text("sharp", (self.right, bottom + 28.0), ink=SOFT, anchor="end")
+        drawing.text(say("sharp"), (self.right, bottom + 28.0), ink=SOFT, anchor="end")
 
 
 def span_for(cents: Iterable[float]) -> float:

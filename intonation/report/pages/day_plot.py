@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from intonation.language import say
 from intonation.report.pages.drawing import WIDTH, Drawing
 from intonation.report.pages.paper import FAINT, INK, RULE, SOFT, WINDOW
 from intonation.words.numbers import rounded
@@ -90,7 +91,7 @@ def _dates(drawing: Drawing, first: date, last: date) -> None:
         anchor = {0: "start", count: "end"}.get(place, "middle")
         drawing.line((_x(share), bottom), (_x(share), bottom + 4.0))
         drawing.text(day.isoformat(), (_x(share), bottom + 17.0), ink=SOFT, anchor=anchor)
-    drawing.text("cents off target", (0.0, 10.0), ink=SOFT)
+    drawing.text(say("cents off target"), (0.0, 10.0), ink=SOFT)
 
 
 def _x(share: float) -> float:

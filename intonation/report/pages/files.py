@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from intonation.errors import SettingsError, SetupError
+from intonation.language import say
 from intonation.report.pages.parts import WrittenReport
 
 _PRINTING = "pip install 'intonation[print]'"
@@ -28,7 +29,7 @@ def write_report(report: WrittenReport, path: Path) -> None:
 def write_drawing(report: WrittenReport, path: Path) -> None:
     """Write the main drawing as SVG, or as PNG if the file's name ends so; raises the same."""
     if report.drawing is None:
-        raise SettingsError("There is nothing to draw yet.", "Play a take first.")
+        raise SettingsError(say("There is nothing to draw yet."), say("Play a take first."))
     _write(path, {".svg": _svg, ".png": _png}, report)
 
 
@@ -39,7 +40,8 @@ def _write(path: Path, ways: dict[str, Written], report: WrittenReport) -> None:
     way = ways.get(path.suffix.lower())
     if way is None:
         raise SettingsError(
-            f'What "{path}" should be is not known.', f"End its name in {' or '.join(ways)}."
+            say('What "{path}" should be is not known.', path=path),
+            say("End its name in {ways}.", ways=say(" or ").join(ways)),
         )
     content = way(report)
     unfinished = path.with_name(f"{path.name}.{os.getpid()}.new")
@@ -49,7 +51,8 @@ def _write(path: Path, ways: dict[str, Written], report: WrittenReport) -> None:
     except OSError as fault:
         unfinished.unlink(missing_ok=True)
         raise SettingsError(
-            f"{path} cannot be written ({fault.strerror}).", "Choose another file or folder."
+            say("{path} cannot be written ({strerror}).", path=path, strerror=fault.strerror),
+            say("Choose another file or folder."),
         ) from None
 
 
@@ -71,8 +74,11 @@ def _pdf(report: WrittenReport) -> bytes:
             from weasyprint import HTML
         except (ImportError, OSError):
             raise SetupError(
-                "A PDF needs the library WeasyPrint, which is not there or lacks a part.",
-                f"Install it with `{_PRINTING}`, or write an .html file and print that.",
+                say("A PDF needs the library WeasyPrint, which is not there or lacks a part."),
+                say(
+                    "Install it with `{printing}`, or write an .html file and print that.",
+                    printing=_PRINTING,
+                ),
             ) from None
         printed: bytes = HTML(string=report.html, url_fetcher=_nothing_from_outside).write_pdf()
     return printed
@@ -87,8 +93,8 @@ def _png(report: WrittenReport) -> bytes:
         from cairosvg import svg2png
     except (ImportError, OSError):
         raise SetupError(
-            "A PNG needs the library CairoSVG, which is not there or lacks a part.",
-            f"Install it with `{_PRINTING}`, or write an .svg file.",
+            say("A PNG needs the library CairoSVG, which is not there or lacks a part."),
+            say("Install it with `{printing}`, or write an .svg file.", printing=_PRINTING),
         ) from None
     drawn: bytes = svg2png(bytestring=_svg(report), scale=3.0, background_color="white")
     return drawn

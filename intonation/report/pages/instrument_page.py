@@ -7,6 +7,7 @@ from xml.etree.ElementTree import Element
 
 from intonation.assessment.summary import NoteSummary
 from intonation.diagnosis.results import NoteDiagnosis
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.report.pages.drawing import Drawing
@@ -30,12 +31,12 @@ from intonation.words.workshop import trial_line
 from intonation.workshop.trial import Trial
 
 _OWNERS = (
-    Column("note", numeric=False),
-    Column("off by"),
-    Column("instrument"),
-    Column("breath"),
-    Column("fingers"),
-    Column("whose", numeric=False),
+    Column(say("note"), numeric=False),
+    Column(say("off by")),
+    Column(say("instrument")),
+    Column(say("breath")),
+    Column(say("fingers")),
+    Column(say("whose"), numeric=False),
 )
 
 
@@ -121,7 +122,7 @@ def comparison_table(players: Mapping[str, tuple[NoteSummary, ...]]) -> Element:
     shown = dict(list(players.items())[:MOST_COMPARED])
     by_note = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown.items()}
     every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
-    columns = (Column("note", numeric=False), *map(Column, shown), Column("apart"))
+    columns = (Column(say("note"), numeric=False), *map(Column, shown), Column(say("apart")))
     rows = (_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every)
     return table(columns, rows, caption=words.MEANS_BY_PLAYER)
 

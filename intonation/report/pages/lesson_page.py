@@ -8,6 +8,7 @@ from xml.etree.ElementTree import Element
 
 from intonation.assessment.summary import NoteSummary
 from intonation.habits.habit import Habits
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
 from intonation.report.pages.drawing import Drawing
@@ -21,12 +22,12 @@ from intonation.words.cautions import LONG_TONES, LOUDNESS, POSTURE
 from intonation.words.habits import HOW_WORKED_OUT, overall_in_words
 
 _CHANGES = (
-    Column("note", numeric=False),
-    Column("before"),
-    Column("since"),
-    Column("change, 90 %"),
+    Column(say("note"), numeric=False),
+    Column(say("before")),
+    Column(say("since")),
+    Column(say("change, 90 %")),
     Column("", numeric=False),
-    Column("held since"),
+    Column(say("held since")),
 )
 _MOST_IN_NEED, _LINES = 3, 6
 
@@ -139,7 +140,7 @@ def _facts(report: LessonReport) -> str:
     held = sum(note.count for note in report.after)
     told = (
         report.instrument,
-        f"since {words.day_in_words(report.since)}",
+        say("since {day}", day=words.day_in_words(report.since)),
         words.played(held, report.sittings),
         words.minutes_played(report.minutes),
     )
@@ -189,7 +190,7 @@ def _notes(report: LessonReport, drawing: Drawing) -> Iterator[Element]:
 def _cells(one: Change) -> tuple[str, ...]:
     size = signed(one.change_cents)
     told = size if one.half_cents is None else f"{size} ± {one.half_cents:.1f}"
-    verdict = ("closer" if one.closer else "further") if one.clear else ""
+    verdict = (say("closer") if one.closer else say("further")) if one.clear else ""
     return (
         note_name(one.midi),
         signed(one.before_cents),

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from unicodedata import category
 from xml.etree.ElementTree import Element, SubElement, tostring
 
+from intonation.language import language_code
 from intonation.report.pages.paper import STYLE
 from intonation.report.table import Column
 
@@ -65,9 +66,7 @@ def _kind(column: Column) -> dict[str, str]:
     return {"class_": "number"} if column.numeric else {}
 
 
-def page(
-    title: str, facts: str, parts: Iterable[Element], *, closing: str, language: str = "en"
-) -> str:
+def page(title: str, facts: str, parts: Iterable[Element], *, closing: str) -> str:
     """Return a whole page as HTML text, complete in itself.
 
     Parameters
@@ -90,5 +89,5 @@ def page(
     )
     above = element("header", element("h1", title), element("p", facts, class_="facts"))
     body = element("body", above, element("main", *parts), element("footer", closing))
-    html = element("html", head, body, lang=language)
+    html = element("html", head, body, lang=language_code())
     return f"<!DOCTYPE html>\n{tostring(html, encoding='unicode', method='html')}\n"

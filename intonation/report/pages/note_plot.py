@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from intonation.diagnosis.parts import Interval
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import deviation, signed
 from intonation.report.pages.cents_scale import CentsScale, span_for
@@ -41,7 +42,7 @@ def note_plot(notes: Sequence[PlottedNote], *, title: str) -> Drawing:
         [note.midi for note in ordered],
         span_for(_reached(ordered)),
         title=title,
-        told=f"Cents from the target, the highest note first. {told}.",
+        told=say("Cents from the target, the highest note first. {told}.", told=told),
     )
     for place, note in enumerate(ordered):
         _put(drawing, scale, _y(place), note)
@@ -141,7 +142,12 @@ def _told(note: PlottedNote) -> str:
     text = f"{note_name(note.midi)} {deviation(note.cents).strip()}"
     if note.interval is None:
         return text
-    return f"{text} ({signed(note.interval.low)} to {signed(note.interval.high)})"
+    return say(
+        "{text} ({low} to {high})",
+        text=text,
+        low=signed(note.interval.low),
+        high=signed(note.interval.high),
+    )
 
 
 def _listed(cents: Mapping[int, float]) -> str:

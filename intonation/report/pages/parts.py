@@ -6,6 +6,7 @@ from xml.etree.ElementTree import Element
 
 from intonation.assessment.summary import NoteSummary
 from intonation.heldnotes.traced_note import TracedNote
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import deviation, number, signed
 from intonation.report.pages.drawing import Drawing
@@ -18,23 +19,23 @@ from intonation.report.uncertainty import mean_interval
 from intonation.words.report import WHAT_FIGURES_ARE
 
 _MEANS = (
-    Column("note", numeric=False),
-    Column("mean, cents"),
-    Column("90 % interval"),
-    Column("spread"),
-    Column("held"),
+    Column(say("note"), numeric=False),
+    Column(say("mean, cents")),
+    Column(say("90 % interval")),
+    Column(say("spread")),
+    Column(say("held")),
 )
 _HELD = (
-    Column("no.", numeric=False),
-    Column("note", numeric=False),
-    Column("cents"),
-    Column("begins"),
-    Column("1st"),
-    Column("2nd"),
-    Column("3rd"),
-    Column("spread"),
-    Column("dB moved"),
-    Column("seconds"),
+    Column(say("no."), numeric=False),
+    Column(say("note"), numeric=False),
+    Column(say("cents")),
+    Column(say("begins")),
+    Column(say("1st")),
+    Column(say("2nd")),
+    Column(say("3rd")),
+    Column(say("spread")),
+    Column(say("dB moved")),
+    Column(say("seconds")),
 )
 
 
@@ -72,7 +73,9 @@ def _mean_cells(note: NoteSummary) -> tuple[str, ...]:
     return (
         note_name(note.midi),
         deviation(note.mean_cents).strip(),
-        "–" if found is None else f"{signed(found.low)} to {signed(found.high)}",
+        "–"
+        if found is None
+        else say("{low} to {high}", low=signed(found.low), high=signed(found.high)),
         number(note.spread_cents) if note.count > 1 else "–",
         str(note.count),
     )

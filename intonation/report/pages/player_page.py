@@ -7,6 +7,7 @@ from xml.etree.ElementTree import Element
 
 from intonation.diagnosis.parts import Interval
 from intonation.habits.habit import Habits, NoteHabit
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import number, signed
 from intonation.report.pages.day_plot import Sitting, day_plot
@@ -20,19 +21,19 @@ from intonation.words.habits import HOW_WORKED_OUT, is_said, overall_in_words
 from intonation.words.numbers import rounded
 
 _HABITS = (
-    Column("note", numeric=False),
-    Column("usually, cents"),
-    Column("90 % interval"),
+    Column(say("note"), numeric=False),
+    Column(say("usually, cents")),
+    Column(say("90 % interval")),
     Column("", numeric=False),
-    Column("spread"),
-    Column("in four weeks"),
-    Column("held"),
+    Column(say("spread")),
+    Column(say("in four weeks")),
+    Column(say("held")),
 )
 _SITTINGS = (
-    Column("day", numeric=False),
-    Column("held notes"),
-    Column("off by, cents"),
-    Column("mean, cents"),
+    Column(say("day"), numeric=False),
+    Column(say("held notes")),
+    Column(say("off by, cents")),
+    Column(say("mean, cents")),
 )
 _LATEST = 12
 
@@ -142,7 +143,11 @@ def _habit_cells(note: NoteHabit) -> tuple[str, ...]:
 
 
 def _from_to(found: Interval | None) -> str:
-    return "–" if found is None else f"{signed(found.low)} to {signed(found.high)}"
+    return (
+        "–"
+        if found is None
+        else say("{low} to {high}", low=signed(found.low), high=signed(found.high))
+    )
 
 
 def _sitting_table(of: OnInstrument) -> Element:

@@ -5,6 +5,7 @@ from math import ceil
 
 from intonation.assessment.course import course_of, held_part
 from intonation.heldnotes.traced_note import TracedNote
+from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import deviation, signed
 from intonation.report.pages.cents_scale import WINDOW_CENTS
@@ -21,7 +22,12 @@ _LEVEL_SPAN_DB = 12.0
 def trace_plot(note: TracedNote) -> Drawing:
     """Return the drawing of one note."""
     name = f"{note_name(note.midi)}, {deviation(note.cents).strip()}"
-    drawing = Drawing(WIDE, HIGH, title=f"Note {note.number}: {name}", told=_told(note))
+    drawing = Drawing(
+        WIDE,
+        HIGH,
+        title=say("Note {number}: {name}", number=note.number, name=name),
+        told=_told(note),
+    )
     drawing.text(f"{note.number}", (0.0, 11.0), ink=SOFT)
     drawing.text(name, (_LEFT, 11.0), ink=deviation_ink(note.cents), strong=True)
     span = _span(note)
