@@ -31,11 +31,6 @@ def with_own(keys: Iterable[Key], own: OwnKeys) -> tuple[Key, ...]:
     return tuple(_with_own(key, own[key.name]) if key.name in own else key for key in keys)
 
 
-def keymap_of(own: OwnKeys) -> dict[str, str]:
-    """Return the same as Textual wants it."""
-    return {name: ",".join(keys) for name, keys in own.items()}
-
-
 def read_own_keys(path: Path) -> KeysRead:
     """Return the keys of a file; none where it is missing, and none of a line that is wrong.
 

@@ -154,11 +154,6 @@ class OutputStream:
         return float(self._stream.latency)
 
     @property
-    def rendered_blocks(self) -> int:
-        """Blocks played so far."""
-        return self._blocks
-
-    @property
     def count(self) -> StreamCount:
         """What the callback has counted so far; a block that failed to render is a gap."""
         return StreamCount(self._blocks, self._underflows + self._failures)

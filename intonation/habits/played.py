@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
-from datetime import date
 from typing import NamedTuple
 
 import numpy as np
@@ -85,10 +84,6 @@ class Played:
     def midi(self) -> Numbers:
         """The MIDI number of each held note."""
         return np.array(self.notes, dtype=np.intp)[self.note]
-
-    def day_of(self, place: int) -> date | None:
-        """Return the day of a held note."""
-        return None if np.isnan(self.day[place]) else date.fromordinal(int(self.day[place]))
 
     def where(self, chosen: NDArray[np.bool_]) -> "Played":
         """Return the chosen notes, numbered as before."""
