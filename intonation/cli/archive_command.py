@@ -5,6 +5,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.progress import told_on_the_terminal
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.store.opening import make_ready, open_for_reading
@@ -60,7 +61,9 @@ def _exported(arguments: argparse.Namespace) -> int:
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
-        print(PlayersDesk(store, _now).write_out(player, path))
+        with told_on_the_terminal() as progress:
+            written = PlayersDesk(store, _now).write_out(player, path, progress=progress)
+        print(written)
     return 0
 
 
@@ -68,7 +71,10 @@ def _imported(arguments: argparse.Namespace) -> int:
     with Store(arguments.record or record_path()) as store:
         make_ready(store)
         for path in arguments.files:
-            told = PlayersDesk(store, _now).take_in(path, as_player=arguments.as_player)
+            with told_on_the_terminal() as progress:
+                told = PlayersDesk(store, _now).take_in(
+                    path, as_player=arguments.as_player, progress=progress
+                )
             print(f"{path}: {told}")
     return 0
 

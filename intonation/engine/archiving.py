@@ -39,8 +39,28 @@ def unwatched(_: float) -> None:
     """Take no notice of progress."""
 
 
-def export_player(store: Store, player: str, path: Path, *, written_at: datetime) -> dict[str, int]:
+def export_player(
+    store: Store,
+    player: str,
+    path: Path,
+    *,
+    written_at: datetime,
+    progress: Progress = unwatched,
+) -> dict[str, int]:
     """Write everything that is kept of a player into an archive; return the rows of each table.
+
+    Parameters
+    ----------
+    store
+        The record that it is taken from.
+    player
+        Whose it is.
+    path
+        The archive; what is there is replaced when the new one is whole.
+    written_at
+        The present date and time.
+    progress
+        Called with the share that is done; an exception from it cancels, and nothing is written.
 
     Raises
     ------
@@ -49,16 +69,14 @@ def export_player(store: Store, player: str, path: Path, *, written_at: datetime
     StoreError
         If the record cannot be read.
     """
-    tables = Exporting(store.database, player).tables()
-    sessions = list(tables["sessions"])
-    others = any(any(True for _ in table) for name, table in tables.items() if name != "sessions")
-    if not (sessions or others):
+    exporting = Exporting(store.database, player)
+    if not any(any(True for _ in table) for table in exporting.tables().values()):
         raise SettingsError(
             f'Nothing is kept of "{player}".', "See `intonation players` for whose there are."
         )
-    # what was looked at is asked for again: each table is read once, from its beginning
-    again = Exporting(store.database, player).tables()
-    return write_archive(path, again, player=player, written_at=written_at)
+    counted = _counting(progress, exporting.notes_and_traces())
+    tables = {name: counted(rows) for name, rows in exporting.tables().items()}
+    return write_archive(path, tables, player=player, written_at=written_at)
 
 
 def import_file(
@@ -102,25 +120,31 @@ Watched = Callable[[str], Iterator[Record]]
 
 def _watched(archive: Archive, progress: Progress) -> Watched:
     """Return how a table is read so that progress is told now and then."""
-    total, done = max(sum(archive.rows.values()), 1), 0
+    counted = _counting(
+        lambda share: progress(_SHARE_LOOKED_AT + (1.0 - _SHARE_LOOKED_AT) * share),
+        sum(archive.rows.values()),
+    )
+    return lambda name: counted(archive.records(name))
 
-    def records(name: str) -> Iterator[Record]:
+
+def _counting(progress: Progress, total: int) -> Callable[[Iterable[Record]], Iterator[Record]]:
+    """Return what passes tables on, and tells now and then which share of all rows is through."""
+    done = 0
+
+    def counted(records: Iterable[Record]) -> Iterator[Record]:
         nonlocal done
-        for record in archive.records(name):
+        for record in records:
             done += 1
             if done % _EVERY == 0:
-                progress(_SHARE_LOOKED_AT + (1.0 - _SHARE_LOOKED_AT) * min(done / total, 1.0))
+                progress(min(done / max(total, 1), 1.0))
             yield record
 
-    return records
+    return counted
 
 
 def _take_in(merging: Merging, player: str, records: Watched) -> None:
     """Take in every table after those that it refers to."""
-    for record in records("instruments"):
-        merging.names.instrument(record)
-    for record in records("former-names"):
-        merging.names.former_name(player, record)
+    _take_in_instruments(merging, player, records)
     of_player = {
         "sessions": merging.session,
         "takes": merging.take,
@@ -141,6 +165,13 @@ def _take_in(merging: Merging, player: str, records: Watched) -> None:
     _take_in_trials(merging, player, records)
     for name in ("listening-answers", "tuned-notes"):
         merge_answers(merging.connection, merging.merged, player, name, records(name))
+
+
+def _take_in_instruments(merging: Merging, player: str, records: Watched) -> None:
+    for record in records("instruments"):
+        merging.names.instrument(record)
+    for record in records("former-names"):
+        merging.names.former_name(player, record)
 
 
 def _take_in_trials(merging: Merging, player: str, records: Watched) -> None:

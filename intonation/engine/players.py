@@ -72,9 +72,9 @@ class PlayersDesk:
         found = import_file(self.store, path, as_player=as_player, progress=progress)
         return imported(found.players, found.merged.added, found.merged.known)
 
-    def write_out(self, player: str, path: Path) -> str:
+    def write_out(self, player: str, path: Path, *, progress: Progress = unwatched) -> str:
         """Write a player's archive, and return in words what is in it."""
-        rows = export_player(self.store, player, path, written_at=self.now())
+        rows = export_player(self.store, player, path, written_at=self.now(), progress=progress)
         return exported(player, rows, str(path))
 
     def print_lesson(self, player: str, instrument: str, path: Path) -> None:

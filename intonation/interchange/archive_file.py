@@ -178,9 +178,9 @@ def opened_archive(path: Path, *, progress: Progress = lambda _: None) -> Iterat
         _check_members(archive, path)
         about = _about(archive, path)
         parts = {name: part for name, part in about["tables"].items() if name in TABLES}
-        for done, (name, part) in enumerate(parts.items()):
-            _check_sum(archive, name, part, path)
-            progress((done + 1) / len(parts))
+        through = _telling(progress, sum(member.file_size for member in archive.infolist()))
+        for name, part in parts.items():
+            _check_sum(archive, name, part, path, through)
         rows = {name: int(part["rows"]) for name, part in parts.items()}
         yield Archive(str(path), about["player"], rows, archive)
 
@@ -248,18 +248,37 @@ def _check_members(archive: zipfile.ZipFile, path: Path) -> None:
         )
 
 
-def _check_sum(archive: zipfile.ZipFile, name: str, part: Mapping[str, object], path: Path) -> None:
+def _telling(progress: Progress, total_bytes: int) -> Callable[[int], None]:
+    """Return what is told of bytes that were looked at, and tells which share of all they are."""
+    looked_at = 0
+
+    def through(count: int) -> None:
+        nonlocal looked_at
+        looked_at += count
+        progress(min(looked_at / max(total_bytes, 1), 1.0))
+
+    return through
+
+
+def _check_sum(
+    archive: zipfile.ZipFile,
+    name: str,
+    part: Mapping[str, object],
+    path: Path,
+    through: Callable[[int], None],
+) -> None:
     try:
         with archive.open(f"{name}.csv") as file:
-            found = _digest(file)
+            found = _digest(file, through)
     except KeyError:
         raise _damaged(path, f"{name}.csv is missing") from None
     if found != part["sha256"]:
         raise _damaged(path, f"{name}.csv is not as it was written")
 
 
-def _digest(file: IO[bytes]) -> str:
+def _digest(file: IO[bytes], through: Callable[[int], None]) -> str:
     summed = hashlib.sha256()
     while piece := file.read(_PIECE):
         summed.update(piece)
+        through(len(piece))
     return summed.hexdigest()

@@ -41,6 +41,9 @@ _HELD_NOTES = f"""SELECT n.event, p.name AS player, i.name AS instrument, s.name
 _TRACES = f"""SELECT t.event, t.step_s, t.points FROM traces AS t
     CROSS JOIN held_notes AS n ON n.event = t.event {_OUTWARDS}
     WHERE s.{_OF_PLAYER} AND t.event > ?2 ORDER BY t.event LIMIT {_PAGE}"""
+_HOW_MANY = f"""SELECT count(*) + count(t.event) FROM held_notes AS n
+    JOIN sessions AS s ON s.id = n.session_id LEFT JOIN traces AS t ON t.event = n.event
+    WHERE s.{_OF_PLAYER}"""
 _CHECKS = f"""SELECT c.id AS "check", i.name AS instrument, c.size, c.form, c.a4_hz, c.began_at,
         c.ended_at
     FROM checks AS c JOIN instruments AS i ON i.id = c.instrument_id
@@ -126,6 +129,11 @@ class Exporting:
         referred to without being there.
         """
         return {name: self._records(name) for name in _ORDER}
+
+    def notes_and_traces(self) -> int:
+        """Return how many held notes and traces there are, which are nearly all of the rows."""
+        _, rows = self._database.read_named(_HOW_MANY, (self._player,))
+        return int(rows[0][0]) if rows else 0
 
     def _records(self, name: str) -> Iterator[Record]:
         if name in _WHOLE:

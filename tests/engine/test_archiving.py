@@ -300,6 +300,31 @@ def test_an_import_that_is_broken_off_leaves_nothing_and_can_be_done_again(
         assert len(list(teacher.held_notes())) == 56
 
 
+def test_an_export_that_is_broken_off_says_how_far_it_is_and_leaves_the_old_archive(
+    tmp_path: Path,
+) -> None:
+    class EnoughError(Exception):
+        pass
+
+    told: list[float] = []
+
+    def stop(share: float) -> None:
+        told.append(share)
+        if share > 0.5:
+            raise EnoughError
+
+    old = tmp_path / "wren.zip"
+    old.write_bytes(b"the old one")
+    with Store(None) as pupil:
+        full_record(pupil, sittings=12)
+        with pytest.raises(EnoughError):
+            export_player(pupil, "wren", old, written_at=WRITTEN_AT, progress=stop)
+    assert told == sorted(told)
+    assert 0.5 < told[-1] <= 1.0
+    assert old.read_bytes() == b"the old one"
+    assert [path.name for path in tmp_path.iterdir()] == ["wren.zip"]
+
+
 def test_an_export_that_fails_leaves_the_old_archive(
     archive: Path, tmp_path: Path, pupil: Store
 ) -> None:

@@ -111,18 +111,16 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
             self.query_one("#workshop-list").scroll_to(y=max(0, self.at - 3), animate=False)
 
     def action_use(self) -> None:
-        """Practise as the marked player, and on the instrument if its name is that of a size."""
+        """Practise as the marked player, and on the instrument if its size is known."""
         from dataclasses import replace
-
-        from intonation.instruments.library import INSTRUMENT_NAMES
 
         if self.marked is None:
             return
         player, instrument = self.marked.player, self.marked.instrument
-        known = instrument in INSTRUMENT_NAMES
         settings = replace(self.program.settings, player=player)
-        self.program.choose(replace(settings, instrument=instrument) if known else settings)
-        self.said = words.practised_as(player, instrument if known else None)
+        on_it = self.program.shelf.practised(settings, instrument)
+        self.program.choose(on_it or settings)
+        self.said = words.practised_as(player, instrument if on_it else None)
         self.print_all()
 
     def action_compare(self) -> None:
@@ -155,7 +153,9 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
             self._ask(
                 words.TO_EXPORT,
                 f"{marked.player}.zip",
-                lambda path: lambda _: desk.write_out(marked.player, path),
+                lambda path: (
+                    lambda progress: desk.write_out(marked.player, path, progress=progress)
+                ),
             )
 
     def action_print_lesson(self) -> None:
