@@ -14,7 +14,7 @@ class Command:
     module
         Module with ``add_parser(subparsers)`` and ``run(arguments) -> int``.
     summary
-        One line for the list of commands.
+        One line for the list of commands, in English; the command's own module says it too.
     """
 
     name: str
@@ -100,6 +100,11 @@ COMMANDS = (
         "keys",
         "intonation.cli.keys_command",
         "list every key of the interface, and check a file of your own keys",
+    ),
+    Command(
+        "languages",
+        "intonation.cli.languages_command",
+        "list the languages of the program, and write or check the file of one",
     ),
     Command("devices", "intonation.cli.devices_command", "list microphones and outputs"),
     Command(

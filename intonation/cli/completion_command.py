@@ -5,6 +5,7 @@ import sys
 from pathlib import Path
 
 from intonation.errors import SetupError
+from intonation.language import say
 
 SHELLS = ("bash", "zsh", "tcsh")
 _ADVICE = "Install it: python -m pip install 'intonation[completion]'"
@@ -14,8 +15,8 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "completion",
-        help="print what makes a shell complete commands and options",
-        description=(
+        help=say("print what makes a shell complete commands and options"),
+        description=say(
             "Print the script that makes your shell complete commands, options and file names. "
             "For bash, write it to ~/.local/share/bash-completion/completions/intonation; for "
             "zsh, to a file _intonation in a folder of your $fpath; for tcsh, to a file that "
@@ -23,7 +24,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
             "the library shtab."
         ),
     )
-    parser.add_argument("shell", choices=SHELLS, help="which shell")
+    parser.add_argument("shell", choices=SHELLS, help=say("which shell"))
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -31,7 +32,7 @@ def run(arguments: argparse.Namespace) -> int:
     try:
         import shtab
     except ImportError:
-        raise SetupError("Completion needs the library shtab.", _ADVICE) from None
+        raise SetupError(say("Completion needs the library shtab."), _ADVICE) from None
     from intonation.cli.main import whole_parser
 
     parser = whole_parser()

@@ -3,6 +3,7 @@
 from datetime import datetime
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 
 def moment_typed(text: str | None) -> datetime | None:
@@ -19,5 +20,6 @@ def moment_typed(text: str | None) -> datetime | None:
         return datetime.fromisoformat(text).astimezone()
     except ValueError:
         raise SettingsError(
-            f'"{text}" is not a date.', "Write year, month and day, for example 2031-03-14."
+            say('"{text}" is not a date.', text=text),
+            say("Write year, month and day, for example 2031-03-14."),
         ) from None

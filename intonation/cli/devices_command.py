@@ -4,12 +4,13 @@ import argparse
 from collections.abc import Iterable, Iterator
 
 from intonation.audio.devices import Direction, SoundDevice, sound_devices
+from intonation.language import name_in_words, say
 from intonation.report.table import Column, table_lines
 
 _COLUMNS = (
-    Column("name", numeric=False),
-    Column("by way of", numeric=False),
-    Column("channels"),
+    Column(say("name"), numeric=False),
+    Column(say("by way of"), numeric=False),
+    Column(say("channels")),
     Column("", numeric=False),
 )
 
@@ -18,8 +19,8 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     subparsers.add_parser(
         "devices",
-        help="list microphones and outputs",
-        description="List the microphones and outputs that this system offers.",
+        help=say("list microphones and outputs"),
+        description=say("List the microphones and outputs that this system offers."),
     )
 
 
@@ -35,12 +36,15 @@ def _lines(direction: Direction, devices: Iterable[SoundDevice]) -> Iterator[str
     fitting = [device for device in devices if device.serves(direction)]
     yield f"{direction.capitalize()}s"
     if not fitting:
-        yield f"No {direction} is found. Plug one in or switch it on, and look again."
+        yield say(
+            "No {direction} is found. Plug one in or switch it on, and look again.",
+            direction=name_in_words(direction),
+        )
         return
     yield from table_lines(_COLUMNS, (_cells(device, direction) for device in fitting))
 
 
 def _cells(device: SoundDevice, direction: Direction) -> tuple[str, ...]:
     channels = device.input_channels if direction == "microphone" else device.output_channels
-    usual = "used unless you choose another" if device.is_default(direction) else ""
+    usual = say("used unless you choose another") if device.is_default(direction) else ""
     return (device.name, device.host, str(channels), usual)

@@ -5,6 +5,7 @@ import argparse
 from intonation.cli.examination import found_here
 from intonation.engine.messages import SoundSettings
 from intonation.engine.sound_findings import found_in_sound
+from intonation.language import say
 from intonation.report.findings import all_well, finding_lines
 
 
@@ -12,16 +13,16 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "doctor",
-        help="check libraries, files and sound, and say what is missing",
-        description="Check libraries, files and sound devices, and say what is missing.",
+        help=say("check libraries, files and sound, and say what is missing"),
+        description=say("Check libraries, files and sound devices, and say what is missing."),
     )
     parser.add_argument(
         "--sound",
         action="store_true",
-        help="also listen to the room for a second, then play a soft chirp and a soft tone",
+        help=say("also listen to the room for a second, then play a soft chirp and a soft tone"),
     )
-    parser.add_argument("--microphone", metavar="NAME", help="the microphone to listen with")
-    parser.add_argument("--output", metavar="NAME", help="the output to play on")
+    parser.add_argument("--microphone", metavar="NAME", help=say("the microphone to listen with"))
+    parser.add_argument("--output", metavar="NAME", help=say("the output to play on"))
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -10,6 +10,7 @@ from intonation.audio.sound_files import library_version
 from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError
 from intonation.install_hints import install_command
+from intonation.language import say
 from intonation.report.findings import Finding
 from intonation.store.places import record_path, settings_path
 from intonation.store.settings import read_settings
@@ -32,7 +33,7 @@ def found_here(sound: SoundSettings) -> tuple[Finding, ...]:
         examined("microphone", lambda: _device("microphone", sound.microphone)),
         examined("output", lambda: _device("output", sound.output)),
         examined("settings", _settings),
-        examined("practice record", _record),
+        examined(say("practice record"), _record),
     )
 
 
@@ -47,30 +48,47 @@ def examined(subject: str, look: Callable[[], str]) -> Finding:
 def _program() -> Finding:
     system = f"{platform.system()} {platform.release()}"
     python = f"Python {platform.python_version()}"
-    return Finding("intonation", f"Version {__version__}, {python}, {system}.")
+    return Finding(
+        "intonation",
+        say(
+            "Version {version}, {python}, {system}.",
+            version=__version__,
+            python=python,
+            system=system,
+        ),
+    )
 
 
 def _portaudio() -> str:
     version = portaudio().get_portaudio_version()[1]
-    return f"Microphone and loudspeaker are reached by {version.split(',')[0]}."
+    return say(
+        "Microphone and loudspeaker are reached by {version}.", version=version.split(",")[0]
+    )
 
 
 def _sndfile() -> str:
-    return f"Recordings are read by libsndfile {library_version()}."
+    return say(
+        "Recordings are read by libsndfile {library_version}.", library_version=library_version()
+    )
 
 
 def _fluidsynth() -> str:
     if ctypes.util.find_library("fluidsynth") is None:
-        return (
-            "Not here; only needed to hear the reference through FluidSynth or a SoundFont. "
-            f"To install it: {install_command('fluidsynth')}"
+        return say(
+            "Not here; only needed to hear the reference through FluidSynth or a "
+            "SoundFont. To install it: {command}",
+            command=install_command("fluidsynth"),
         )
-    return "FluidSynth can render the reference."
+    return say("FluidSynth can render the reference.")
 
 
 def _device(direction: Direction, name: str | None) -> str:
     found = choose_device(sound_devices(), direction, name)
-    return f'"{found.name}" is used{"" if name else " unless you choose another"}.'
+    return (
+        say('"{found}" is used.', found=found.name)
+        if name
+        else say('"{found}" is used unless you choose another.', found=found.name)
+    )
 
 
 def _settings() -> str:
@@ -78,7 +96,11 @@ def _settings() -> str:
     if read.complaint is not None:
         raise read.complaint
     place = settings_path()
-    return f"In {place}." if place.exists() else f"None yet; they will be kept in {place}."
+    return (
+        say("In {place}.", place=place)
+        if place.exists()
+        else say("None yet; they will be kept in {place}.", place=place)
+    )
 
 
 def _record() -> str:
@@ -86,4 +108,8 @@ def _record() -> str:
     with Store(place) as store:
         store.check()
         held_notes = sum(note.count for note in store.note_summaries())
-    return f"{held_notes} held notes in {place}." if place.exists() else f"None yet, in {place}."
+    return (
+        say("{held_notes} held notes in {place}.", held_notes=held_notes, place=place)
+        if place.exists()
+        else say("None yet, in {place}.", place=place)
+    )

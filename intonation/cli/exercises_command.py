@@ -8,6 +8,7 @@ from intonation.cli.own_files import exercise_asked_for
 from intonation.errors import DataFileError
 from intonation.exercise.exercise_file import check_exercise
 from intonation.exercise.library import library
+from intonation.language import say
 from intonation.report.exercise_pages import exercise_lines, exercise_list_lines
 from intonation.store.own_exercises import own_exercises
 from intonation.store.own_files import read_own_text
@@ -20,30 +21,42 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command and what it can do."""
     parser = subparsers.add_parser(
         "exercises",
-        help="list, show, check and import exercises",
-        description="List the exercises that ship. Also: show one, check or import a file.",
+        help=say("list, show, check and import exercises"),
+        description=say("List the exercises that ship. Also: show one, check or import a file."),
     )
     actions = parser.add_subparsers(title="also", metavar="ACTION", dest="action")
     show = actions.add_parser(
         "show",
-        help="show what an exercise has you play and listen for",
-        description="Show an exercise as it is written: what to listen for, its notes, its chords.",
+        help=say("show what an exercise has you play and listen for"),
+        description=say(
+            "Show an exercise as it is written: what to listen for, its notes, its chords."
+        ),
     )
-    show.add_argument("name", metavar="NAME", help="an exercise, or the TOML file of one")
+    show.add_argument("name", metavar="NAME", help=say("an exercise, or the TOML file of one"))
     check = actions.add_parser(
         "check",
-        help="name every mistake in an exercise file",
-        description="Check exercise files, and name every mistake with its line and what to do.",
+        help=say("name every mistake in an exercise file"),
+        description=say(
+            "Check exercise files, and name every mistake with its line and what to do."
+        ),
     )
-    check.add_argument("files", nargs="+", type=Path, metavar="FILE.toml", help="exercise files")
+    check.add_argument(
+        "files", nargs="+", type=Path, metavar="FILE.toml", help=say("exercise files")
+    )
     bring = actions.add_parser(
         "import",
-        help="make an exercise of a MIDI or MusicXML file",
-        description="Make an exercise of music of your own: one part is yours, the rest backs it.",
+        help=say("make an exercise of a MIDI or MusicXML file"),
+        description=say(
+            "Make an exercise of music of your own: one part is yours, the rest backs it."
+        ),
     )
-    bring.add_argument("music", type=Path, metavar="MUSIC", help="a .mid, .musicxml or .mxl file")
-    bring.add_argument("--melody", metavar="PART", help="the melody's part, by name or number")
-    bring.add_argument("--output", type=Path, metavar="OUT.toml", help="write the exercise here")
+    bring.add_argument(
+        "music", type=Path, metavar="MUSIC", help=say("a .mid, .musicxml or .mxl file")
+    )
+    bring.add_argument("--melody", metavar="PART", help=say("the melody's part, by name or number"))
+    bring.add_argument(
+        "--output", type=Path, metavar="OUT.toml", help=say("write the exercise here")
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -64,7 +77,7 @@ def _list_own() -> None:
     folder = own_exercises_folder()
     own = own_exercises(folder)
     if own.exercises:
-        print("", f"Your own, in {folder}", sep="\n")
+        print("", say("Your own, in {folder}", folder=folder), sep="\n")
         print(*exercise_list_lines(own.exercises), sep="\n")
     for mistake in own.mistakes:
         print(mistake, file=sys.stderr)
@@ -80,7 +93,14 @@ def _check(paths: list[Path]) -> int:
             print(mistake, file=sys.stderr)
         if exercise is not None:
             notes = sum(n.midi is not None for phrase in exercise.phrases for n in phrase.notes)
-            print(f"{path} is in order: {len(exercise.phrases)} phrases, {notes} notes.")
+            print(
+                say(
+                    "{path} is in order: {phrases} phrases, {notes} notes.",
+                    path=path,
+                    phrases=len(exercise.phrases),
+                    notes=notes,
+                )
+            )
     return _FOUND_MISTAKES if found else 0
 
 
@@ -97,7 +117,14 @@ def _import(music: Path, *, melody: str | None, output: Path | None) -> None:
         return
     _write_new(output, text)
     parts = ", ".join(f"{number} {part.name}" for number, part in enumerate(read.parts, start=1))
-    print(f"{output} is written. Parts of {music.name}: {parts}.")
+    print(
+        say(
+            "{output} is written. Parts of {music}: {parts}.",
+            output=output,
+            music=music.name,
+            parts=parts,
+        )
+    )
 
 
 def _write_new(path: Path, text: str) -> None:
@@ -107,10 +134,12 @@ def _write_new(path: Path, text: str) -> None:
             file.write(text)
     except FileExistsError:
         raise DataFileError(
-            f"{path} exists already and is left as it is.", "Choose another name."
+            say("{path} exists already and is left as it is.", path=path),
+            say("Choose another name."),
         ) from None
     except OSError as fault:
         reason = fault.strerror or str(fault)
         raise DataFileError(
-            f"{path} cannot be written ({reason}).", "Choose another folder."
+            say("{path} cannot be written ({reason}).", path=path, reason=reason),
+            say("Choose another folder."),
         ) from None

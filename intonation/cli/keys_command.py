@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from intonation.language import say, say_many
+
 if TYPE_CHECKING:
     from intonation.app.own_keys import OwnKeys
 
@@ -16,20 +18,20 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "keys",
-        help="list every key of the interface, and check a file of your own keys",
-        description=(
+        help=say("list every key of the interface, and check a file of your own keys"),
+        description=say(
             "List every key of the interface, page by page, as it is now. To change some, write a "
             "file keys.toml into the folder of the settings: a page in brackets, then what is to "
             'be done and the keys for it, such as  [take]  and  reveal = ["f5", "pageup"]. '
             "What the file does not name keeps its usual key. Pedals that turn pages send keys "
             "too, mostly pageup and pagedown, or left and right."
         ),
-        epilog="Exit code 2 means that the file has a mistake; each is printed with its line.",
+        epilog=say("Exit code 2 means that the file has a mistake; each is printed with its line."),
     )
     parser.add_argument(
-        "--file", metavar="FILE", type=Path, help="check this file instead of your own"
+        "--file", metavar="FILE", type=Path, help=say("check this file instead of your own")
     )
-    parser.add_argument("page", nargs="?", metavar="PAGE", help="only this page, such as take")
+    parser.add_argument("page", nargs="?", metavar="PAGE", help=say("only this page, such as take"))
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -43,8 +45,11 @@ def run(arguments: argparse.Namespace) -> int:
     for complaint in read.complaints:
         print(complaint, file=sys.stderr)
     if not read.complaints:
-        changed = {0: "no key is", 1: "1 key is"}.get(len(read.keys), f"{len(read.keys)} keys are")
-        found = f"{changed} changed by {file}." if file.exists() else f"There is no {file}."
+        found = (
+            _changed(len(read.keys), file)
+            if file.exists()
+            else say("There is no {file}.", file=file)
+        )
         print(found[0].upper() + found[1:])
     return _WRONG_FILE if read.complaints else 0
 
@@ -58,7 +63,9 @@ def _lines(own: "OwnKeys", page: str | None) -> Iterator[str]:
 
     tables = keys_by_table()
     if page is not None and page not in tables:
-        raise SettingsError(f'There is no page "{page}".', nearest_word(page, tables))
+        raise SettingsError(
+            say('There is no page "{page}".', page=page), nearest_word(page, tables)
+        )
     for table, named in tables.items():
         if page not in (None, table):
             continue
@@ -66,3 +73,11 @@ def _lines(own: "OwnKeys", page: str | None) -> Iterator[str]:
         for name, key in zip(named, with_own(named.values(), own), strict=True):
             yield f"  {name:16} {shown_keys(key.keys):18} {key.explanation}"
         yield ""
+
+
+def _changed(count: int, file: Path) -> str:
+    if not count:
+        return say("no key is changed by {file}.", file=file)
+    return say_many(
+        "1 key is changed by {file}.", "{count} keys are changed by {file}.", count=count, file=file
+    )

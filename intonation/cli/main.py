@@ -4,12 +4,15 @@ import argparse
 import importlib
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from intonation import __version__
 from intonation.cli.commands import COMMANDS, command_in
 from intonation.cli.terminal import make_printable
 from intonation.errors import IntonationError
+from intonation.language import name_in_words, say
+from intonation.languages.choice import speak_as_chosen
+from intonation.store.places import settings_path
 
 WRONG_INPUT = 2
 INTERRUPTED = 130
@@ -19,28 +22,6 @@ PIPE_CLOSED = 141
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 """Our matrices are small: threads of a mathematics library only stand in each other's way, and in
 that of the sound."""
-
-_DESCRIPTION = (
-    "Keep a recorder and its player in tune, by ear first. Without a command the interface opens."
-)
-
-_EPILOG = """\
-`intonation COMMAND --help` explains a command and its options.
-
-files:
-  The practice record, the settings (settings.toml) and your own keys (keys.toml) lie in your
-  folders for data and settings, or all in INTONATION_HOME if that is set. `intonation doctor`
-  says where.
-
-environment:
-  INTONATION_HOME   one folder for everything
-  NO_COLOR          if set, nothing is coloured
-
-exit codes:
-  0    it went well
-  2    something typed or read was wrong; one sentence says what and what to do
-  130  stopped with Ctrl+C
-"""
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -55,6 +36,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ.setdefault(name, "1")
     make_printable(sys.stdout)
     make_printable(sys.stderr)
+    if complaint := speak_as_chosen(settings_path()):
+        print(complaint, file=sys.stderr)
     arguments = _parsed(list(sys.argv[1:] if argv is None else argv))
     try:
         code = _run(arguments)
@@ -80,7 +63,7 @@ def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
         if command is meant:
             importlib.import_module(command.module).add_parser(subparsers)
         else:
-            subparsers.add_parser(command.name, help=command.summary, add_help=False)
+            subparsers.add_parser(command.name, help=name_in_words(command.summary), add_help=False)
     return parser
 
 
@@ -96,11 +79,43 @@ def _parser() -> tuple[
     argparse.ArgumentParser, "argparse._SubParsersAction[argparse.ArgumentParser]"
 ]:
     parser = argparse.ArgumentParser(
-        prog="intonation", description=_DESCRIPTION, epilog=_EPILOG, formatter_class=_Paragraphs
+        prog="intonation",
+        description=say(
+            "Keep a recorder and its player in tune, by ear first. Without a command the "
+            "interface opens."
+        ),
+        epilog="\n\n".join(_epilog()),
+        formatter_class=_Paragraphs,
     )
     parser.add_argument("-V", "--version", action="version", version=f"intonation {__version__}")
-    parser.add_argument("--debug", action="store_true", help="show where in the program it failed")
-    return parser, parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+    parser.add_argument(
+        "--debug", action="store_true", help=say("show where in the program it failed")
+    )
+    return parser, parser.add_subparsers(title=say("commands"), metavar="COMMAND", dest="command")
+
+
+def _epilog() -> Iterator[str]:
+    yield say("`intonation COMMAND --help` explains a command and its options.")
+    yield say(
+        "files:\n"
+        "  The practice record, the settings (settings.toml) and your own keys (keys.toml) lie in "
+        "your\n"
+        "  folders for data and settings, or all in INTONATION_HOME if that is set. "
+        "`intonation doctor`\n"
+        "  says where."
+    )
+    yield say(
+        "environment:\n"
+        "  INTONATION_HOME      one folder for everything\n"
+        "  INTONATION_LANGUAGE  the language, or the file of one; see `intonation languages`\n"
+        "  NO_COLOR             if set, nothing is coloured"
+    )
+    yield say(
+        "exit codes:\n"
+        "  0    it went well\n"
+        "  2    something typed or read was wrong; one sentence says what and what to do\n"
+        "  130  stopped with Ctrl+C\n"
+    )
 
 
 def _parsed(typed: list[str]) -> argparse.Namespace:

@@ -5,26 +5,30 @@ from pathlib import Path
 
 from intonation.app.main import run_app
 from intonation.engine.messages import SoundSettings
+from intonation.language import say
 
 
 def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the command's options."""
     parser = subparsers.add_parser(
         "practise",
-        help="open the interface, as the program does without a command",
-        description=(
+        help=say("open the interface, as the program does without a command"),
+        description=say(
             "Open the interface: it sounds a reference, listens, and says after each held note "
             "how far it was from its target and what to do. What you chose last time is "
             "remembered, and every note is kept on disk before the next one starts."
         ),
     )
     parser.add_argument(
-        "--recording", metavar="FILE", type=Path, help="listen to a recording, not to a microphone"
+        "--recording",
+        metavar="FILE",
+        type=Path,
+        help=say("listen to a recording, not to a microphone"),
     )
     parser.add_argument(
         "--plain",
         action="store_true",
-        help="print lines and take typed lines instead of drawing, for screen readers",
+        help=say("print lines and take typed lines instead of drawing, for screen readers"),
     )
 
 

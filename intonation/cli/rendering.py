@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from intonation.errors import SettingsError
 from intonation.exercise.score import LEVELS_DB, ReferenceTone, Score, Sounding
+from intonation.language import say
 from intonation.synth.tones import Tone
 
 SAMPLE_RATE_HZ = 48_000
@@ -54,8 +55,11 @@ def _rendered(
 ) -> NDArray[np.float32]:
     if not 0 < duration_s <= LONGEST_S:
         raise SettingsError(
-            f"{duration_s:.0f} seconds are no length to render.",
-            f"Choose up to {LONGEST_S:.0f} seconds, or one phrase with --phrase.",
+            say("{duration_s:.0f} seconds are no length to render.", duration_s=duration_s),
+            say(
+                "Choose up to {longest_s:.0f} seconds, or one phrase with --phrase.",
+                longest_s=LONGEST_S,
+            ),
         )
     out = np.zeros(round((duration_s + FADE_OUT_S) * SAMPLE_RATE_HZ), dtype=np.float32)
     starts = [round(sounding.start_s * SAMPLE_RATE_HZ) for sounding in soundings]

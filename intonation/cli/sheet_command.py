@@ -6,6 +6,7 @@ from pathlib import Path
 from intonation.cli.workbenches import add_instrument_options, bench_and_pair
 from intonation.engine.sheet import sheet_of
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.report.maker_sheet import maker_sheet_html
 
 
@@ -13,17 +14,21 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "sheet",
-        help="write a page about an instrument for its maker",
-        description=(
+        help=say("write a page about an instrument for its maker"),
+        description=say(
             "Write one HTML page that any browser can show and print: offsets with intervals, "
             "octaves, likely causes, and what was tried."
         ),
     )
     add_instrument_options(parser)
     parser.add_argument(
-        "--output", metavar="FILE", type=Path, default=Path("maker-sheet.html"), help="the page"
+        "--output",
+        metavar="FILE",
+        type=Path,
+        default=Path("maker-sheet.html"),
+        help=say("the page"),
     )
-    parser.add_argument("--note", default="", metavar="TEXT", help="a word of your own")
+    parser.add_argument("--note", default="", metavar="TEXT", help=say("a word of your own"))
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -34,7 +39,12 @@ def run(arguments: argparse.Namespace) -> int:
         arguments.output.write_text(page, "utf-8")
     except OSError as fault:
         raise SettingsError(
-            f"{arguments.output} cannot be written ({fault.strerror}).", "Choose another --output."
+            say(
+                "{output} cannot be written ({strerror}).",
+                output=arguments.output,
+                strerror=fault.strerror,
+            ),
+            say("Choose another --output."),
         ) from None
-    print(f"{arguments.output} is ready to be printed.")
+    print(say("{output} is ready to be printed.", output=arguments.output))
     return 0

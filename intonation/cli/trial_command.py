@@ -10,6 +10,7 @@ from intonation.cli.workbenches import add_instrument_options, bench_and_pair
 from intonation.engine.sheet import examined
 from intonation.engine.workbench import Workbench
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.report.trial_report import (
     examination_lines,
     planned_lines,
@@ -21,12 +22,12 @@ from intonation.workshop.planning import PlannedWork, predicted
 from intonation.workshop.trial import Trial
 
 _SUMMARIES = {
-    "list": "list the trials of an instrument",
-    "propose": "say what is wrong and what could be tried",
-    "predict": "show what some work would do to every note, before anything is touched",
-    "log": "keep that some work was done just now, with its prediction",
-    "undo": "keep that a trial was undone just now",
-    "compare": "show what a trial did, note by note, side effects first",
+    "list": say("list the trials of an instrument"),
+    "propose": say("say what is wrong and what could be tried"),
+    "predict": say("show what some work would do to every note, before anything is touched"),
+    "log": say("keep that some work was done just now, with its prediction"),
+    "undo": say("keep that a trial was undone just now"),
+    "compare": say("show what a trial did, note by note, side effects first"),
 }
 
 
@@ -34,32 +35,39 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command, its steps and their options."""
     parser = subparsers.add_parser(
         "trial",
-        help="find out what is wrong with an instrument, try a remedy, and prove it",
-        description="Reversible work first: propose, predict, do and log it, measure, compare.",
+        help=say("find out what is wrong with an instrument, try a remedy, and prove it"),
+        description=say(
+            "Reversible work first: propose, predict, do and log it, measure, compare."
+        ),
     )
     steps = parser.add_subparsers(title="steps", metavar="STEP", dest="step", required=True)
     for name, summary in _SUMMARIES.items():
         step = steps.add_parser(name, help=summary, description=f"{summary.capitalize()}.")
         add_instrument_options(step)
         if name in ("predict", "log"):
-            step.add_argument("--option", type=int, metavar="N", help="number N of `trial propose`")
+            step.add_argument(
+                "--option", type=int, metavar="N", help=say("number N of `trial propose`")
+            )
             add_work_options(step)
         if name in ("log", "undo"):
-            step.add_argument("--note", default="", metavar="TEXT", help="a word of your own")
+            step.add_argument("--note", default="", metavar="TEXT", help=say("a word of your own"))
         if name in ("undo", "compare"):
-            step.add_argument("trial", type=int, metavar="N", help="number of `trial list`")
+            step.add_argument("trial", type=int, metavar="N", help=say("number of `trial list`"))
         if name == "compare":
             _add_sessions(step)
 
 
 def _add_sessions(step: argparse.ArgumentParser) -> None:
-    for which, meaning in (("before", "before the work"), ("after", "after it")):
+    for which, meaning in (("before", say("before the work")), ("after", say("after it"))):
         step.add_argument(
             f"--{which}",
             action="append",
             default=[],
             metavar="SESSION",
-            help=f"a session of notes {meaning}, as in `intonation notes --csv`; may be repeated",
+            help=say(
+                "a session of notes {meaning}, as in `intonation notes --csv`; may be repeated",
+                meaning=meaning,
+            ),
         )
 
 
@@ -100,15 +108,19 @@ def _log(
 ) -> Iterable[str]:
     if arguments.held_notes is not None:
         raise SettingsError(
-            "A trial is kept in the practice record, not in a table.", "Leave --held-notes out."
+            say("A trial is kept in the practice record, not in a table."),
+            say("Leave --held-notes out."),
         )
     work = _meant(examined(bench, player, instrument), arguments)
     number = bench.log(player, instrument, work, note=arguments.note)
     return [
         *planned_lines(work),
         "",
-        f"Logged as trial {number}. Measure the same notes again, then: "
-        f"intonation trial compare {number}",
+        say(
+            "Logged as trial {number}. Measure the same notes again, then: intonation trial "
+            "compare {number}",
+            number=number,
+        ),
     ]
 
 
@@ -133,18 +145,19 @@ def _trial(trials: Sequence[Trial], number: int) -> Trial:
         if trial.number == number:
             return trial
     raise SettingsError(
-        f"There is no trial {number} of this instrument.", "See `intonation trial list`."
+        say("There is no trial {number} of this instrument.", number=number),
+        say("See `intonation trial list`."),
     )
 
 
 def _meant(found: Examination, arguments: argparse.Namespace) -> PlannedWork:
     alterations: tuple[Alteration, ...] = work_asked_for(arguments, found.compass.geometry)
     if alterations:
-        cents, _ = found.offsets.placed(found.compass.midi)
-        return predicted(found.compass, alterations, cents)
+        return predicted(found.compass, alterations, found.expected_cents)
     number = arguments.option or 1
     if not 1 <= number <= len(found.works):
         raise SettingsError(
-            f"There is no proposal {number}.", "See `intonation trial propose`, or name the work."
+            say("There is no proposal {number}.", number=number),
+            say("See `intonation trial propose`, or name the work."),
         )
     return found.works[number - 1]

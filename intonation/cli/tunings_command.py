@@ -3,6 +3,7 @@
 import argparse
 
 from intonation.cli.own_files import temperament_asked_for
+from intonation.language import say
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.pitch.temperaments import TEMPERAMENTS, Temperament
 from intonation.report.tuning_tables import tuning_lines, tunings_json
@@ -12,17 +13,21 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command and its options."""
     parser = subparsers.add_parser(
         "tunings",
-        help="list the temperaments with their cents and sources",
-        description=(
+        help=say("list the temperaments with their cents and sources"),
+        description=say(
             "List the temperaments. Just intonation stands on any tonic (just-on-F), and the wolf "
             "of a meantone can be put elsewhere (quarter-comma-meantone-wolf-C#-Ab)."
         ),
     )
-    parser.add_argument("names", nargs="*", metavar="NAME", help="only these, with frequencies")
-    parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
-    parser.add_argument("--json", action="store_true", help="print JSON")
     parser.add_argument(
-        "--file", metavar="OWN.toml", help="a temperament of your own, from its file"
+        "names", nargs="*", metavar="NAME", help=say("only these, with frequencies")
+    )
+    parser.add_argument(
+        "--a4", default="440", metavar="HZ", help=say("concert pitch (default: 440)")
+    )
+    parser.add_argument("--json", action="store_true", help=say("print JSON"))
+    parser.add_argument(
+        "--file", metavar="OWN.toml", help=say("a temperament of your own, from its file")
     )
 
 

@@ -6,6 +6,7 @@ import re
 from intonation.acoustics.alterations import Alteration, Work
 from intonation.acoustics.geometry import Geometry
 from intonation.errors import SettingsError
+from intonation.language import name_in_words, say
 from intonation.workshop.proposal import LARGEST_MM
 
 _WHOLE: dict[str, Work] = {"pull": "pull the head joint", "clay": "clay at the window"}
@@ -23,16 +24,18 @@ _STRETCH = re.compile(r"(?P<start>\d+(?:\.\d+)?)-(?P<end>\d+(?:\.\d+)?)")
 def add_work_options(parser: argparse.ArgumentParser) -> None:
     """Add the options."""
     for name, work in _WHOLE.items():
-        parser.add_argument(f"--{name}", metavar="MM", type=float, help=work)
+        parser.add_argument(f"--{name}", metavar="MM", type=float, help=name_in_words(work))
     for name, work in _ON_HOLE.items():
         option = f"--{name.replace('_', '-')}"
-        parser.add_argument(option, metavar="HOLE=MM", action="append", default=[], help=work)
+        parser.add_argument(
+            option, metavar="HOLE=MM", action="append", default=[], help=name_in_words(work)
+        )
     parser.add_argument(
         "--line",
         metavar="FROM-TO=MM",
         action="append",
         default=[],
-        help="line the bore between two places, in millimetres below the window",
+        help=say("line the bore between two places, in millimetres below the window"),
     )
 
 
@@ -57,8 +60,12 @@ def work_asked_for(arguments: argparse.Namespace, geometry: Geometry) -> tuple[A
 def _amount(work: Work, amount_mm: float) -> float:
     if not 0.0 < amount_mm <= LARGEST_MM[work]:
         raise SettingsError(
-            f"{amount_mm:g} mm is no sensible amount to {work}.",
-            f"Give up to {LARGEST_MM[work]:g} mm.",
+            say(
+                "{amount_mm:g} mm is no sensible amount to {work}.",
+                amount_mm=amount_mm,
+                work=name_in_words(work),
+            ),
+            say("Give up to {largest_mm:g} mm.", largest_mm=LARGEST_MM[work]),
         )
     return amount_mm
 
@@ -66,7 +73,9 @@ def _amount(work: Work, amount_mm: float) -> float:
 def _parts(text: str) -> tuple[str, float]:
     found = _PLACED.fullmatch(text)
     if found is None:
-        raise SettingsError(f'"{text}" does not say where and how much.', "Write, say, 4=0.3.")
+        raise SettingsError(
+            say('"{text}" does not say where and how much.', text=text), say("Write, say, 4=0.3.")
+        )
     return found["place"], float(found["mm"])
 
 
@@ -74,7 +83,10 @@ def _on_hole(work: Work, text: str, geometry: Geometry) -> Alteration:
     hole, amount_mm = _parts(text)
     names = [each.name for each in geometry.holes]
     if hole not in names:
-        raise SettingsError(f'There is no hole "{hole}".', f"Choose from {', '.join(names)}.")
+        raise SettingsError(
+            say('There is no hole "{hole}".', hole=hole),
+            say("Choose from {names}.", names=", ".join(names)),
+        )
     return Alteration(work=work, amount_mm=_amount(work, amount_mm), hole=hole)
 
 
@@ -84,8 +96,11 @@ def _lining(text: str, geometry: Geometry) -> Alteration:
     inside = found and 0.0 < float(found["start"]) < float(found["end"]) < geometry.length_mm
     if not found or not inside:
         raise SettingsError(
-            f'"{place}" is no stretch of this bore.',
-            f"Write, say, 82-112=0.15; the bore ends at {geometry.length_mm:.0f} mm.",
+            say('"{place}" is no stretch of this bore.', place=place),
+            say(
+                "Write, say, 82-112=0.15; the bore ends at {length_mm:.0f} mm.",
+                length_mm=geometry.length_mm,
+            ),
         )
     return Alteration(
         work="line the bore",

@@ -37,7 +37,8 @@ def python_running(module: str) -> list[str]:
     The interpreter looks for modules where this one does, and nowhere else.
     """
     paths = "import json, sys; sys.path[:] = json.loads(sys.argv[1])"
-    code = f"{paths}; import {module} as module; module.main()"
+    speak = "from intonation.languages.choice import speak_as_chosen; speak_as_chosen()"
+    code = f"{paths}; {speak}; import {module} as module; module.main()"
     return [sys.executable, "-P", "-c", code, json.dumps([path for path in sys.path if path])]
 
 

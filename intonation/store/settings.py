@@ -61,6 +61,8 @@ class RememberedSettings:
         The player's own SoundFont file, and which of its presets.
     theme
         Name of the screen's theme; None takes the usual one.
+    language
+        Code of a language, or the path of its file; None takes English.
     ear
         What was chosen for the ear drills.
     """
@@ -76,6 +78,7 @@ class RememberedSettings:
     soundfont_bank: int | None = None
     soundfont_program: int | None = None
     theme: str | None = None
+    language: str | None = None
     ear: EarChoices = field(default_factory=EarChoices)
 
 
@@ -113,7 +116,7 @@ _SOUND: dict[str, Reading] = {
     "soundfont_bank": whole_number(0, 0x3FFF),
     "soundfont_program": whole_number(0, 127),
 }
-_SCREEN: dict[str, Reading] = {"theme": optional_name}
+_SCREEN: dict[str, Reading] = {"theme": optional_name, "language": optional_name}
 _EAR: dict[str, Reading] = {
     "drill": one_of(*EAR_DRILLS),
     "interval": optional_name,
@@ -220,10 +223,15 @@ def write_settings(path: Path, settings: RememberedSettings) -> None:
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        if read_settings(path).complaint is not None:
+        before = read_settings(path)
+        if before.complaint is not None:
             path.replace(_unused_name(path))
+        # the interface does not offer the language; what the player wrote stays
+        language = settings.language or before.settings.language
         written = path.with_name(f"{path.name}.new")
-        written.write_bytes(settings_text(settings).encode("utf-8", "replace"))
+        written.write_bytes(
+            settings_text(replace(settings, language=language)).encode("utf-8", "replace")
+        )
         written.replace(path)
     except OSError as cause:
         raise SettingsError(
