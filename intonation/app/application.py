@@ -19,6 +19,7 @@ from textual.screen import Screen
 from intonation.app import words
 from intonation.app.check_words import NO_RECORD
 from intonation.app.choices_remembered import with_choices
+from intonation.app.instrument_shelf import InstrumentShelf, desk_in_memory
 from intonation.app.keys import EVERYWHERE, Key
 from intonation.app.messages import EngineSaid, RecordAnswered, RecordOpened
 from intonation.app.page_openers import OPENERS
@@ -94,6 +95,10 @@ class IntonationApp(App[int]):
         self.settings = settings
         self.sound = sound
         self._stand_in = StandIn(settings)
+        self.shelf = InstrumentShelf(
+            surroundings.instruments or desk_in_memory,
+            whose=lambda settings: self._stand_in.to_remember(settings).player,
+        )
         self.sound_desk = SoundDesk(self, self._heard)
         self.takes = TakeDesk(self)
         self._first_time = first_time

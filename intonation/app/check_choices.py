@@ -7,10 +7,11 @@ import numpy as np
 
 from intonation.app import check_words
 from intonation.app.choices import Choice, neighbour
-from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.instrument_shelf import InstrumentShelf
+from intonation.app.instrument_words import instrument_explained
+from intonation.app.practice_choices import practice_choices
 from intonation.diagnosis.check import Form, check_of, notes_of
 from intonation.errors import SettingsError
-from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.language import say
 from intonation.pitch.notes import midi_of_note, note_name
 from intonation.practice.checking import CheckSettings
@@ -30,9 +31,7 @@ class CheckChoices:
     Parameters
     ----------
     practice
-        Player, size, concert pitch and room temperature, as for practice.
-    name
-        The player's own name for the instrument; empty if the size says enough.
+        Player, instrument, concert pitch and room temperature, as for practice.
     form
         How thorough.
     warm
@@ -42,20 +41,14 @@ class CheckChoices:
     """
 
     practice: PracticeSettings
-    name: str = ""
     form: Form = "short"
     warm: bool = True
     notes: tuple[int, ...] = ()
 
     @property
-    def instrument(self) -> str:
-        """Name under which the notes are kept."""
-        return self.name or self.practice.instrument
-
-    @property
     def chosen_notes(self) -> tuple[int, ...]:
         """Notes of a check off and on."""
-        compass = instrument_named(self.practice.instrument).notes_midi
+        compass = self.practice.recorder.notes_midi
         natural = notes_of("short", compass)
         spread = np.linspace(0, len(natural) - 1, CHOSEN_NOTES).round().astype(int)
         return self.notes or tuple(natural[place] for place in spread)
@@ -65,8 +58,9 @@ class CheckChoices:
         """The check that is chosen."""
         return CheckSettings(
             player=self.practice.player,
-            instrument=self.instrument,
-            size=self.practice.instrument,
+            instrument=self.practice.instrument,
+            size=self.practice.recorder.size,
+            fingering_system=self.practice.fingering_system,
             form=self.form,
             a4_hz=self.practice.a4_hz,
             temperature_c=self.practice.temperature_c,
@@ -76,43 +70,44 @@ class CheckChoices:
     @property
     def minutes(self) -> float:
         """How long the check takes."""
-        order, compass = np.random.default_rng(0), instrument_named(self.settings.size).notes_midi
+        order, compass = np.random.default_rng(0), self.practice.recorder.notes_midi
         return check_of(self.form, compass, order, notes=self.chosen_notes).minutes_left
 
 
-def check_choices(known: Sequence[CheckRecord]) -> tuple[Choice[CheckChoices], ...]:
+def check_choices(
+    known: Sequence[CheckRecord], shelf: InstrumentShelf
+) -> tuple[Choice[CheckChoices], ...]:
     """Return the lines of choices.
 
     Parameters
     ----------
     known
         Checks on file: their players and instruments can be stepped through.
+    shelf
+        The player's instruments.
     """
     players = tuple(dict.fromkeys(record.player for record in known))
-    sizes = {record.instrument: record.size for record in known}
+    checked = {record.instrument for record in known}
+    as_in_practice = {choice.name: _as_in_practice(choice) for choice in practice_choices(shelf)}
 
     def player_stepped(choices: CheckChoices, steps: int) -> CheckChoices:
         everyone = tuple(dict.fromkeys((*players, choices.practice.player)))
         player = neighbour(everyone, choices.practice.player, steps)
         return replace(choices, practice=replace(choices.practice, player=player))
 
-    def name_stepped(choices: CheckChoices, steps: int) -> CheckChoices:
-        names = tuple(dict.fromkeys((*sizes, choices.instrument)))
-        return _named(choices, neighbour(names, choices.instrument, steps), sizes)
+    def instrument_stepped(choices: CheckChoices, steps: int) -> CheckChoices:
+        return _with(choices, shelf.stepped(choices.practice, steps, also=checked))
 
     return (
         replace(
-            _as_in_practice("player", check_words.PLAYER),
+            as_in_practice["player"],
+            explained=lambda _: check_words.PLAYER,
             stepped=player_stepped,
         ),
-        replace(_as_in_practice("instrument"), label=check_words.SIZE),
-        Choice(
-            name="name",
-            label=check_words.NAME,
-            shown=lambda choices: choices.instrument,
-            explained=lambda _: check_words.NAME_EXPLAINED,
-            stepped=name_stepped,
-            entered=lambda choices, text: _named(choices, " ".join(text.split()), sizes),
+        replace(
+            as_in_practice["instrument"],
+            explained=_instrument_explained,
+            stepped=instrument_stepped,
         ),
         Choice(
             name="form",
@@ -130,8 +125,8 @@ def check_choices(known: Sequence[CheckRecord]) -> tuple[Choice[CheckChoices], .
             explained=_notes_explained,
             entered=_notes_entered,
         ),
-        _as_in_practice("concert pitch", check_words.TARGETS),
-        _as_in_practice("room"),
+        replace(as_in_practice["concert pitch"], explained=lambda _: check_words.TARGETS),
+        as_in_practice["room"],
         Choice(
             name="warm",
             label=check_words.WARM,
@@ -142,37 +137,28 @@ def check_choices(known: Sequence[CheckRecord]) -> tuple[Choice[CheckChoices], .
     )
 
 
-def _as_in_practice(name: str, about: str | None = None) -> Choice[CheckChoices]:
+def _as_in_practice(usual: Choice[PracticeSettings]) -> Choice[CheckChoices]:
     """Return a choice of practice as one of a check."""
-    (usual,) = (choice for choice in PRACTICE_CHOICES if choice.name == name)
     stepped, entered = usual.stepped, usual.entered
-
-    def lifted(choices: CheckChoices, practice: PracticeSettings) -> CheckChoices:
-        other_size = practice.instrument != choices.practice.instrument
-        kept = replace(choices, practice=practice)
-        return replace(kept, name="", notes=()) if other_size else kept
-
     return Choice(
-        name=name,
+        name=usual.name,
         label=usual.label,
         shown=lambda choices: usual.shown(choices.practice),
-        explained=lambda choices: about or usual.explained(choices.practice),
-        stepped=None
-        if stepped is None
-        else lambda choices, steps: lifted(choices, stepped(choices.practice, steps)),
-        entered=None
-        if entered is None
-        else lambda choices, text: lifted(choices, entered(choices.practice, text)),
+        explained=lambda choices: usual.explained(choices.practice),
+        stepped=stepped
+        and (lambda choices, steps: _with(choices, stepped(choices.practice, steps))),
+        entered=entered and (lambda choices, text: _with(choices, entered(choices.practice, text))),
     )
 
 
-def _named(choices: CheckChoices, name: str, sizes: dict[str, str]) -> CheckChoices:
-    """Return the choices with an instrument of that name, and its size where it is known."""
-    if name in INSTRUMENT_NAMES:
-        practice = replace(choices.practice, instrument=name)
-        return replace(choices, practice=practice, name="", notes=())
-    size = sizes.get(name, choices.practice.instrument)
-    return replace(choices, practice=replace(choices.practice, instrument=size), name=name)
+def _with(choices: CheckChoices, practice: PracticeSettings) -> CheckChoices:
+    """Return the choices with others of practice; on another instrument notes are chosen anew."""
+    same = practice.instrument == choices.practice.instrument
+    return replace(choices, practice=practice, notes=choices.notes if same else ())
+
+
+def _instrument_explained(choices: CheckChoices) -> str:
+    return f"{instrument_explained(choices.practice)} {check_words.INSTRUMENT_EXPLAINED}"
 
 
 def _form_explained(choices: CheckChoices) -> str:
@@ -196,7 +182,7 @@ def _notes_explained(choices: CheckChoices) -> str:
 
 def _notes_entered(choices: CheckChoices, text: str) -> CheckChoices:
     notes = tuple(dict.fromkeys(map(midi_of_note, text.replace(",", " ").split())))
-    compass = instrument_named(choices.practice.instrument).notes_midi
+    compass = choices.practice.recorder.notes_midi
     for midi in notes:
         if midi not in compass:
             lowest, highest = note_name(compass[0]), note_name(compass[-1])

@@ -64,7 +64,11 @@ class CheckDesk:
         self._guided = guided
         settings = guided.checking.settings
         practice = PracticeSettings(
-            player=settings.player, instrument=settings.size, a4_hz=settings.a4_hz
+            player=settings.player,
+            instrument=settings.instrument,
+            size=settings.size,
+            fingering_system=settings.fingering_system,
+            a4_hz=settings.a4_hz,
         )
         self._program.sound_desk.command(StartCheck(practice))
 

@@ -16,9 +16,7 @@ CHECK, CHECKING, VERDICT, COMPARISON = (
     say("Before and after"),
 )
 
-SIZE, NAME, FORM, NOTES, WARM = (
-    say("Instrument"),
-    say("its own name"),
+FORM, NOTES, WARM = (
     say("Form"),
     say("Notes"),
     say("Played in"),
@@ -27,9 +25,8 @@ PLAYER = say(
     "Who plays. A teacher's check of the pupil's instrument tells the instrument from the pupil: "
     "type the teacher's name, or step to one on file."
 )
-NAME_EXPLAINED = say(
-    "A name of your own tells two instruments of one size apart, for example `pear alto`. The "
-    "same player on a second instrument tells the player from the first one."
+INSTRUMENT_EXPLAINED = say(
+    "The same player on a second instrument tells the player from the first one."
 )
 TARGETS = say(
     "What the instrument is built for. Every note is measured from equal temperament at this "

@@ -5,12 +5,17 @@ from dataclasses import dataclass, replace
 from intonation.app.choices import Choice
 from intonation.app.devices_found import DevicesFound
 from intonation.app.first_run_words import DEVICES, PITCH, WHO
-from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.instrument_choices import ANOTHER, instrument_choices
+from intonation.app.instrument_shelf import InstrumentShelf
+from intonation.app.practice_choices import practice_choices
 from intonation.app.sound_choices import sound_choices
 from intonation.engine.messages import SoundSettings
 from intonation.practice.settings import PracticeSettings
 
-_PRACTICE_NAMES = {WHO: ("player", "instrument"), PITCH: ("concert pitch", "tuning", "room")}
+_PRACTICE_NAMES = {
+    WHO: ("player", "instrument", "its name", "fingering", ANOTHER),
+    PITCH: ("concert pitch", "tuning", "room"),
+}
 _SOUND_NAMES = ("source", "microphone", "output", "headphones")
 
 
@@ -22,7 +27,9 @@ class SetUp:
     sound: SoundSettings
 
 
-def set_up_choices(step: str, found: DevicesFound) -> tuple[Choice[SetUp], ...]:
+def set_up_choices(
+    step: str, found: DevicesFound, shelf: InstrumentShelf
+) -> tuple[Choice[SetUp], ...]:
     """Return the choices of a page of the set-up; none for a page that only tells.
 
     Parameters
@@ -31,11 +38,14 @@ def set_up_choices(step: str, found: DevicesFound) -> tuple[Choice[SetUp], ...]:
         The page.
     found
         The devices that were found.
+    shelf
+        The player's instruments.
     """
     if step == DEVICES:
         chosen = {choice.name: choice for choice in sound_choices(found)}
         return tuple(_of_sound(chosen[name]) for name in _SOUND_NAMES)
-    of_practice = {choice.name: choice for choice in PRACTICE_CHOICES}
+    known = (*instrument_choices(shelf), *practice_choices(shelf))
+    of_practice = {choice.name: choice for choice in known}
     return tuple(_of_practice(of_practice[name]) for name in _PRACTICE_NAMES.get(step, ()))
 
 

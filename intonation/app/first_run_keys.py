@@ -15,6 +15,14 @@ SET_UP = (
     ),
     *CHOOSING,
     Key(
+        name="set_up.add",
+        keys=("a",),
+        shown="A",
+        action="add",
+        label=say("Another instrument"),
+        explanation=say("On the first page: name another instrument of yours."),
+    ),
+    Key(
         name="set_up.check",
         keys=("c",),
         shown="C",

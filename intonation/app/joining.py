@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from intonation.app.surroundings import Surroundings
     from intonation.engine.check_bench import CheckBench
     from intonation.engine.habit_record import HabitRecord
+    from intonation.engine.instrument_desk import InstrumentDesk
     from intonation.engine.messages import PhraseScored, SoundSettings
     from intonation.engine.players import PlayersDesk
     from intonation.engine.process import EngineClient
@@ -96,6 +97,7 @@ def joined(record: Record, *, remember: Callable[[RememberedSettings], None]) ->
         ear_answers=lambda: _ear_answers(record.store),
         checks=lambda: _checks(record.store),
         habits=lambda: _habit_record(record.store),
+        instruments=lambda: _instruments(record.store),
         traces=lambda: record.store.traces,
         players=lambda: _players(record.store),
         reporting=lambda: _reporting(record.store),
@@ -128,6 +130,14 @@ def _checks(store: Store) -> CheckBench:
     from intonation.engine.check_bench import CheckBench
 
     return CheckBench(store, _now)
+
+
+def _instruments(store: Store) -> InstrumentDesk:
+    from intonation.engine.instrument_desk import InstrumentDesk
+    from intonation.store.own_geometries import OwnGeometries
+    from intonation.store.places import own_geometries_path
+
+    return InstrumentDesk(store.instruments, OwnGeometries(own_geometries_path()))
 
 
 def _habit_record(store: Store) -> HabitRecord:

@@ -6,6 +6,7 @@ from intonation.app.ear_keys import DRILL, EAR, RESULT, TUNING
 from intonation.app.exercise_keys import EXERCISES, IMPORT, MELODY, TEMPERAMENTS
 from intonation.app.first_run_keys import SET_UP
 from intonation.app.habit_keys import HABIT_NOTE, HABITS
+from intonation.app.instrument_keys import INSTRUMENTS
 from intonation.app.keys import EVERYWHERE, HELP, Key
 from intonation.app.players_keys import COMPARED, PLAYERS
 from intonation.app.practice_keys import PRACTICE
@@ -46,6 +47,7 @@ PAGE_KEYS: tuple[tuple[Key, ...], ...] = (
     TRACES,
     PLAYERS,
     COMPARED,
+    INSTRUMENTS,
     CHECK,
     CHECKING,
     COMPARISON,

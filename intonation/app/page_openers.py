@@ -69,6 +69,12 @@ def _players(program: IntonationApp) -> None:
     program.push_screen(PlayersPage(opened() if opened else None))
 
 
+def _instruments(program: IntonationApp) -> None:
+    from intonation.app.screens.instruments import InstrumentsPage
+
+    program.push_screen(InstrumentsPage())
+
+
 def _sound(program: IntonationApp) -> None:
     from intonation.app.screens.sound import SoundPage
 
@@ -97,6 +103,7 @@ OPENERS: dict[str, Callable[[IntonationApp], None]] = {
     "check": _check,
     "workshop": _workshop,
     "traces": _traces,
+    "instruments": _instruments,
     "players": _players,
     "sound": _sound,
     "set_up": _set_up,

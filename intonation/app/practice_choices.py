@@ -5,8 +5,9 @@ from pathlib import Path
 
 from intonation.app import words
 from intonation.app.choices import Choice, neighbour, next_named
+from intonation.app.instrument_choices import instrument_choice
+from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.errors import SettingsError
-from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.language import say
 from intonation.pitch.concert_pitch import CONCERT_PITCHES, concert_pitch_hz
 from intonation.pitch.notes import PITCH_CLASSES, midi_of_note, note_name
@@ -34,21 +35,6 @@ def _player_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
     if not name:
         raise SettingsError(*words.NO_PLAYER_NAME)
     return replace(settings, player=name)
-
-
-def _instrument_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
-    name = settings.recorder.name
-    return replace(settings, instrument=neighbour(INSTRUMENT_NAMES, name, steps))
-
-
-def _instrument_entered(settings: PracticeSettings, text: str) -> PracticeSettings:
-    return replace(settings, instrument=instrument_named(text).name)
-
-
-def _instrument_explained(settings: PracticeSettings) -> str:
-    instrument = settings.recorder
-    lowest, highest = note_name(instrument.lowest_midi), note_name(instrument.highest_midi)
-    return words.compass(instrument.title, lowest, highest)
 
 
 def _pitch_stepped(settings: PracticeSettings, steps: int) -> PracticeSettings:
@@ -151,21 +137,19 @@ def _temperature_entered(settings: PracticeSettings, text: str) -> PracticeSetti
     return replace(settings, temperature_c=celsius)
 
 
-PRACTICE_CHOICES: tuple[Choice[PracticeSettings], ...] = (
+def practice_choices(shelf: InstrumentShelf) -> tuple[Choice[PracticeSettings], ...]:
+    """Return the lines of choices before a take, the player's instruments among them."""
+    who, *others = _CHOICES
+    return (who, instrument_choice(shelf), *others)
+
+
+_CHOICES: tuple[Choice[PracticeSettings], ...] = (
     Choice(
         name="player",
         label=say("Player"),
         shown=lambda settings: settings.player,
         explained=lambda _: words.PLAYER,
         entered=_player_entered,
-    ),
-    Choice(
-        name="instrument",
-        label=say("Instrument"),
-        shown=lambda settings: settings.instrument,
-        explained=_instrument_explained,
-        stepped=_instrument_stepped,
-        entered=_instrument_entered,
     ),
     Choice(
         name="concert pitch",

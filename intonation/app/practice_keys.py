@@ -101,6 +101,14 @@ PRACTICE = (
         explanation=say("Each held note of the latest takes over time, with the breath beneath."),
     ),
     Key(
+        name="practice.instruments",
+        keys=("i",),
+        shown="I",
+        action="app.open('instruments')",
+        label=say("Instruments"),
+        explanation=say("Your own instruments: take one in hand, name it, add another."),
+    ),
+    Key(
         name="practice.players",
         keys=("p",),
         shown="P",

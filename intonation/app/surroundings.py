@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from intonation.app.screens.habits import OpenHabits
     from intonation.app.sound_link import Connect
     from intonation.engine.check_bench import CheckBench
+    from intonation.engine.instrument_desk import InstrumentDesk
     from intonation.engine.messages import PhraseScored
     from intonation.engine.players import PlayersDesk
     from intonation.engine.reporting import Reporting
@@ -64,6 +65,8 @@ class Surroundings:
         Opens what instrument checks are kept in; None without a practice record.
     habits
         Opens what the record tells of the player; None without a practice record.
+    instruments
+        Opens the player's instruments; None forgets them when the program ends.
     reporting
         Opens what reports are made from; None without a practice record.
     measure_font
@@ -83,5 +86,6 @@ class Surroundings:
     players: Callable[[], PlayersDesk] | None = None
     checks: Callable[[], CheckBench] | None = None
     habits: OpenHabits | None = None
+    instruments: Callable[[], InstrumentDesk] | None = None
     reporting: Callable[[], Reporting] | None = None
     measure_font: Callable[[PlayersFont, Progress], FontReport] = measured_apart

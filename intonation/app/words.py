@@ -8,6 +8,7 @@ from intonation.app.ear_words import ABOUT as ABOUT_EAR
 from intonation.app.exercise_words import ABOUT_EXERCISE_PAGES
 from intonation.app.first_run_words import ABOUT_SET_UP_PAGES
 from intonation.app.habit_words import ABOUT_HABIT_PAGES
+from intonation.app.instrument_words import ABOUT_INSTRUMENT_PAGES
 from intonation.app.players_words import ABOUT_PLAYERS_PAGES
 from intonation.app.print_words import ABOUT_PRINT_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
@@ -88,6 +89,7 @@ ABOUT_PAGES = ABOUT_EAR | {
     **ABOUT_SET_UP_PAGES,
     **ABOUT_TRACE_PAGES,
     **ABOUT_PLAYERS_PAGES,
+    **ABOUT_INSTRUMENT_PAGES,
     PRACTICE: say(
         "Choose what to play with. The arrows go from line to line and change the chosen value; "
         "Enter lets you type it. Every choice is remembered."
@@ -125,16 +127,6 @@ _PITCH_NAMES = {
     466.0: say("Venetian and German high pitch, about a semitone above 440."),
 }
 _OTHER_PITCH = say("Type any pitch from 380 to 480 Hz.")
-
-
-def compass(title: str, lowest: str, highest: str) -> str:
-    """Return an instrument's name and compass."""
-    return say(
-        "{instrument}: sounds {lowest} to {highest}.",
-        instrument=f"{title[0].upper()}{title[1:]}",
-        lowest=lowest,
-        highest=highest,
-    )
 
 
 def concert_pitch(a4_hz: float) -> str:

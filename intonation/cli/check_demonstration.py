@@ -11,7 +11,7 @@ from intonation.engine.check_bench import CheckBench
 from intonation.engine.check_offline import play_check
 from intonation.engine.connecting import simulated_connection
 from intonation.engine.messages import SoundSettings
-from intonation.instruments.library import instrument_named
+from intonation.instruments.instrument import Instrument
 from intonation.practice.checking import CheckSettings
 from intonation.report.check_demonstration import CheckDemonstration
 from intonation.simulation.check_player import check_case
@@ -21,24 +21,27 @@ _BEGINS = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
 _BETWEEN_NOTES = timedelta(seconds=8)
 
 
-def demonstrated_check(size: str, *, form: Form, seed: int) -> CheckDemonstration:
+def demonstrated_check(instrument: Instrument, *, form: Form, seed: int) -> CheckDemonstration:
     """Return what came of a simulated player's check.
 
     Parameters
     ----------
-    size
-        Name of the instrument.
+    instrument
+        What is checked.
     form
         How thorough.
     seed
         Decides the faults and all chance.
     """
-    instrument = instrument_named(size)
     sound = SoundSettings(simulated=True, seed=seed)
     with Store(None) as store:
         bench = CheckBench(store, _clock())
         settings = CheckSettings(
-            player="simulated player", instrument=instrument.name, size=instrument.size, form=form
+            player="simulated player",
+            instrument=instrument.name,
+            size=instrument.size,
+            form=form,
+            fingering_system=instrument.chart.name,
         )
         guided = bench.begin(settings, np.random.default_rng(seed))
         play_check(guided, lambda: simulated_connection(sound, real_time=False))

@@ -2,6 +2,7 @@
 
 import argparse
 
+from intonation.cli.named_instruments import name_on_record
 from intonation.cli.workbenches import add_source_options, workbench
 from intonation.engine.consorting import PULL, consort_member
 from intonation.pitch.concert_pitch import concert_pitch_hz
@@ -25,7 +26,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         "instruments",
         nargs="+",
         metavar="NAME[:SIZE]",
-        help="instruments of the record, such as tenor or 'plum alto:alto'",
+        help="instruments of the record, such as tenor or 'plum alto'; add :SIZE if it is unknown",
     )
     add_source_options(parser)
     parser.add_argument("--a4", default="440", metavar="HZ", help="pitch of the measurements")
@@ -33,10 +34,10 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the common pitch."""
-    split = (text.partition(":") for text in arguments.instruments)
-    named = {name: size or name for name, _, size in split}
-    with workbench(arguments, named) as bench:
-        members = [consort_member(bench, name, arguments.player) for name in named]
+    split = [text.partition(":") for text in arguments.instruments]
+    with workbench(arguments, {name: size for name, _, size in split if size}) as bench:
+        names = dict.fromkeys(name_on_record(bench.store, name) or name for name, _, _ in split)
+        members = [consort_member(bench, name, arguments.player) for name in names]
     meeting = common_pitch(members, a4_hz=concert_pitch_hz(arguments.a4))
     _print(members, meeting)
     return 0

@@ -66,10 +66,14 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _settings(arguments: argparse.Namespace) -> "PracticeSettings":
+    from intonation.cli.named_instruments import instrument_asked_for
     from intonation.cli.own_files import temperament_asked_for
+    from intonation.practice.in_hand import taken_in_hand
     from intonation.practice.settings import OWN, PURE, PracticeSettings
 
-    settings = PracticeSettings(player=arguments.player, instrument=arguments.instrument)
+    settings = taken_in_hand(
+        PracticeSettings(player=arguments.player), instrument_asked_for(arguments.instrument)
+    )
     if arguments.temperament in (None, PURE):
         return settings
     chosen = temperament_asked_for(arguments.temperament)
@@ -78,9 +82,11 @@ def _settings(arguments: argparse.Namespace) -> "PracticeSettings":
 
 def _checked(arguments: argparse.Namespace) -> int:
     from intonation.cli.check_demonstration import demonstrated_check
+    from intonation.cli.named_instruments import recorder_asked_for
     from intonation.report.check_demonstration import check_demonstration_lines
 
-    shown = demonstrated_check(arguments.instrument, form=arguments.check, seed=arguments.seed)
+    instrument = recorder_asked_for(arguments.instrument)
+    shown = demonstrated_check(instrument, form=arguments.check, seed=arguments.seed)
     sys.stdout.writelines(f"{line}\n" for line in check_demonstration_lines(shown))
     return 0
 

@@ -8,9 +8,11 @@ from pathlib import Path
 from intonation.diagnosis.comparison import compare
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import PairDiagnosis
+from intonation.engine.instrument_desk import unknown_instrument
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.instruments.own_instrument import spaced
 from intonation.report.diagnosis_report import (
     Compared,
     DiagnosedPair,
@@ -60,11 +62,11 @@ def run(arguments: argparse.Namespace) -> int:
     before = tuple(dict.fromkeys(sessions[0] for sessions in arguments.compare))
     after = tuple(dict.fromkeys(sessions[1] for sessions in arguments.compare))
     _check_sessions(rows, before, after)
+    instrument = _instrument(arguments, rows)
     found = [
         DiagnosedPair(pair, _compared(rows, pair, before, after))
         for pair in diagnose(rows, changed=after)
-        if arguments.player in (None, pair.player)
-        and arguments.instrument in (None, pair.instrument)
+        if arguments.player in (None, pair.player) and instrument in (None, pair.instrument)
     ]
     if arguments.json:
         sys.stdout.write(diagnosis_json(found))
@@ -73,6 +75,19 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         sys.stdout.writelines(f"{line}\n" for line in diagnosis_lines(found))
     return 0
+
+
+def _instrument(arguments: argparse.Namespace, rows: Sequence[HeldNoteRow]) -> str | None:
+    """Return the name of the instrument that is meant, as the notes have it."""
+    asked = arguments.instrument
+    known = {row.instrument for row in rows}
+    if asked is None or asked in known:
+        return asked
+    alike = (name for name in sorted(known) if spaced(name).casefold() == spaced(asked).casefold())
+    name = next(alike, None)
+    if name is None:
+        raise unknown_instrument(asked, sorted(known), sizes=())
+    return name
 
 
 def _rows(arguments: argparse.Namespace) -> Iterator[HeldNoteRow]:

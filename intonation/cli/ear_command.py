@@ -79,12 +79,16 @@ def run(arguments: argparse.Namespace) -> int:
 def _simulated_block(arguments: argparse.Namespace, kept: "ListeningAnswers") -> None:
     import numpy as np
 
+    from intonation.cli.named_instruments import instrument_asked_for
     from intonation.listening.history import kept as as_kept
     from intonation.practice.ear import ear_setting_of, slow_tunes_of
     from intonation.practice.ear_block import block_for, conditions_for, drill_named, known_of
+    from intonation.practice.in_hand import taken_in_hand
     from intonation.practice.settings import PracticeSettings
 
-    settings = PracticeSettings(player=arguments.player, instrument=arguments.instrument)
+    settings = taken_in_hand(
+        PracticeSettings(player=arguments.player), instrument_asked_for(arguments.instrument)
+    )
     name, tunes = arguments.drill or "which way", slow_tunes_of(settings)
     drill = drill_named(ear_setting_of(settings), name, tunes=tunes)
     known = known_of(kept.answers(arguments.player))

@@ -2,9 +2,10 @@
 
 import argparse
 
+from intonation.cli.named_instruments import recorder_asked_for
 from intonation.errors import SettingsError
 from intonation.instruments.instrument import Instrument
-from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
+from intonation.instruments.library import INSTRUMENT_NAMES
 from intonation.instruments.other_systems import SYSTEMS, in_system
 from intonation.pitch.notes import midi_of_note, note_name
 from intonation.report.fingering_chart import chart_lines, source_lines
@@ -24,20 +25,22 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser.add_argument(
         "--instrument",
         default="alto",
-        help=f"{', '.join(INSTRUMENT_NAMES)} (default: alto)",
+        metavar="NAME",
+        help=f"one of your own, or {', '.join(INSTRUMENT_NAMES)} (default: alto)",
     )
     parser.add_argument(
         "--system",
         choices=SYSTEMS,
-        default=SYSTEMS[0],
-        help=f"fingering system (default: {SYSTEMS[0]})",
+        help=f"fingering system (default: the instrument's, or {SYSTEMS[0]})",
     )
     parser.add_argument("--sources", action="store_true", help="say where each chart is published")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the chart."""
-    instrument = in_system(instrument_named(arguments.instrument), arguments.system)
+    instrument = recorder_asked_for(arguments.instrument)
+    if arguments.system is not None:
+        instrument = in_system(instrument, arguments.system)
     wanted = [midi_of_note(name) for name in arguments.notes] or list(instrument.notes_midi)
     for midi in wanted:
         _check(midi, instrument)

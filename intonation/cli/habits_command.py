@@ -5,6 +5,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.named_instruments import name_on_record
 from intonation.engine.habit_record import HabitRecord
 from intonation.report.habit_table import habit_csv, habit_json, habit_lines
 from intonation.store.opening import open_for_reading
@@ -38,11 +39,11 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the habits."""
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    instrument = arguments.instrument or chosen.instrument
     opened = open_for_reading(arguments.record or record_path())
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
+        instrument = name_on_record(store, arguments.instrument) or chosen.instrument
         record = HabitRecord(store, _now)
         habits = record.habits(player, instrument)
         owners = record.owners(player, instrument)

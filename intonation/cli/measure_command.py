@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from intonation.cli.measuring import measured, tuning_asked_for
+from intonation.cli.named_instruments import recorder_asked_for
 from intonation.errors import SettingsError
 from intonation.heldnotes.exchange import csv_lines
-from intonation.instruments.library import instrument_named
+from intonation.instruments.instrument import Instrument
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.report.advice_report import advice_lines
 from intonation.report.measurement import (
@@ -62,36 +63,39 @@ def run(arguments: argparse.Namespace) -> int:
             "Advice depends on the recorder that was played.",
             "Say which, for example --instrument alto.",
         )
+    instrument = recorder_asked_for(arguments.instrument) if arguments.instrument else None
     tuning = tuning_asked_for(
         arguments.temperament, a4_hz=concert_pitch_hz(arguments.a4), tonic=arguments.tonic
     )
     measurement = measured(
         arguments.take,
         tuning=tuning,
-        instrument=arguments.instrument,
+        instrument=instrument,
         reference=arguments.reference,
         with_track=arguments.track,
     )
-    for piece in _printed(measurement, arguments):
+    for piece in _printed(measurement, arguments, instrument):
         sys.stdout.write(piece)
     return 0
 
 
-def _printed(measurement: Measurement, arguments: argparse.Namespace) -> Iterable[str]:
+def _printed(
+    measurement: Measurement, arguments: argparse.Namespace, instrument: Instrument | None
+) -> Iterable[str]:
     if arguments.json or arguments.track:
         return json_pieces(measurement)
     if arguments.csv:
         rows = held_note_rows(
             measurement,
             player=arguments.player,
-            instrument=arguments.instrument or "recorder",
+            instrument="recorder" if instrument is None else instrument.name,
             session=arguments.session or arguments.take.stem,
         )
         return csv_lines(rows)
-    return (f"{line}\n" for line in _lines(measurement, arguments))
+    return (f"{line}\n" for line in _lines(measurement, instrument if arguments.advice else None))
 
 
-def _lines(measurement: Measurement, arguments: argparse.Namespace) -> Iterator[str]:
+def _lines(measurement: Measurement, advised_on: Instrument | None) -> Iterator[str]:
     yield from measurement_lines(measurement)
-    if arguments.advice:
-        yield from advice_lines(measurement.notes, instrument_named(arguments.instrument))
+    if advised_on is not None:
+        yield from advice_lines(measurement.notes, advised_on)

@@ -10,7 +10,7 @@ from intonation.assessment.targets import TargetChoice, scored
 from intonation.audio.sound_files import Recording
 from intonation.cli.own_files import temperament_asked_for
 from intonation.errors import SettingsError
-from intonation.instruments.library import instrument_named
+from intonation.instruments.instrument import Instrument
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import A4_MIDI, pitch_class_of
 from intonation.pitch.temperaments import temperament_named
@@ -70,7 +70,7 @@ def measured(
     path: Path,
     *,
     tuning: Tuning,
-    instrument: str | None = None,
+    instrument: Instrument | None = None,
     reference: Path | None = None,
     with_track: bool = False,
 ) -> Measurement:
@@ -93,8 +93,6 @@ def measured(
     ------
     SoundFileError
         If a recording cannot be read or is silent.
-    SettingsError
-        If there is no such instrument.
     """
     nearest = _nearest(instrument, tuning)
     partials = None if reference is None else _partials_of(reference)
@@ -133,9 +131,9 @@ def _found(reference: Path, tracker: Tracker) -> ReferenceFound:
     return ReferenceFound(str(reference), tracker.clock_ppm, tracker.suppression_db)
 
 
-def _nearest(instrument: str | None, tuning: Tuning) -> Callable[[float], Target | None]:
+def _nearest(instrument: Instrument | None, tuning: Tuning) -> Callable[[float], Target | None]:
     if instrument is not None:
-        return TargetChoice(instrument=instrument_named(instrument), tuning=tuning).nearest
+        return TargetChoice(instrument=instrument, tuning=tuning).nearest
 
     def nearest(f0_hz: float) -> Target:
         near = round(A4_MIDI + cents_between(f0_hz, target_hz=tuning.a4_hz) / 100.0)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from intonation.cli.dates import moment_typed
+from intonation.cli.named_instruments import name_on_record
 from intonation.heldnotes.exchange import csv_lines
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.report.held_note_table import held_note_lines, mean_lines
@@ -53,13 +54,15 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 def run(arguments: argparse.Namespace) -> int:
     """Print held notes."""
-    chosen = {
-        "player": arguments.player,
-        "instrument": arguments.instrument,
-        "session": arguments.session,
-        "since": moment_typed(arguments.since),
-    }
+    since = moment_typed(arguments.since)
     with _store(arguments.record) as store:
+        arguments.instrument = name_on_record(store, arguments.instrument)
+        chosen = {
+            "player": arguments.player,
+            "instrument": arguments.instrument,
+            "session": arguments.session,
+            "since": since,
+        }
         if arguments.csv:
             sys.stdout.writelines(csv_lines(store.held_notes(**chosen, last=arguments.last)))
         elif arguments.look_back:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.named_instruments import name_on_record
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.report.paragraphs import paragraph
@@ -44,10 +45,11 @@ def run(arguments: argparse.Namespace) -> int:
                 print("Nobody's notes are kept yet. Notes are kept while you practise.")
             _print(pair_lines(pairs) if pairs else ())
             return 0
-        players = desk.compared(arguments.instrument)
+        instrument = name_on_record(store, arguments.instrument) or arguments.instrument
+        players = desk.compared(instrument)
     if not players:
         raise SettingsError(
-            f'Nobody has played "{arguments.instrument}" yet.',
+            f'Nobody has played "{instrument}" yet.',
             "See `intonation players` for the instruments that there are.",
         )
     _print(compared_lines(players))

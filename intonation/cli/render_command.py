@@ -174,13 +174,13 @@ def _tempered(name: str, arguments: argparse.Namespace) -> "Tuning":
 def _exercise(arguments: argparse.Namespace, synth: Any) -> Any:
     import numpy as np
 
+    from intonation.cli.named_instruments import recorder_asked_for
     from intonation.cli.own_files import exercise_asked_for
     from intonation.cli.rendering import rendered_score
     from intonation.exercise.interpretation import Interpretation
     from intonation.exercise.realise import realise
-    from intonation.instruments.library import instrument_named
 
-    instrument = instrument_named(arguments.instrument)
+    instrument = recorder_asked_for(arguments.instrument)
     is_pure = arguments.tuning == PURE
     chords: ChordTuning = arguments.chords or ("pure" if is_pure else "tempered")
     how = Interpretation(

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from intonation.cli.dates import moment_typed
+from intonation.cli.named_instruments import name_on_record
 from intonation.engine.reporting import Reporting
 from intonation.errors import SettingsError
 from intonation.report.pages.files import write_drawing, write_report
@@ -75,8 +76,8 @@ def _written(arguments: argparse.Namespace) -> WrittenReport:
         print(opened.complaint, file=sys.stderr)
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    instrument = arguments.instrument or chosen.instrument
     with opened.store as store:
+        instrument = name_on_record(store, arguments.instrument) or chosen.instrument
         reporting = Reporting(store, lambda: datetime.now().astimezone())
         return _page(arguments, reporting, player, instrument)
 

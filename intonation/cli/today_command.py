@@ -5,9 +5,9 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.named_instruments import recorder_on_record
 from intonation.engine.habit_record import HabitRecord
 from intonation.habits.practice_plan import LENGTHS, plan_of
-from intonation.instruments.library import instrument_named
 from intonation.report.plan_lines import plan_json, plan_lines
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path, settings_path
@@ -28,7 +28,9 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         ),
     )
     parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
-    parser.add_argument("--instrument", metavar="SIZE", help="default: what was played last")
+    parser.add_argument(
+        "--instrument", metavar="NAME", help="on what (default: what was played last)"
+    )
     parser.add_argument(
         "--minutes", type=int, choices=LENGTHS, default=_USUAL_MINUTES, help="default 20"
     )
@@ -42,11 +44,12 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the plan."""
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    instrument = instrument_named(arguments.instrument or chosen.instrument)
     opened = open_for_reading(arguments.record or record_path())
     if opened.complaint is not None:
         print(opened.complaint, file=sys.stderr)
     with opened.store as store:
+        named = arguments.instrument
+        instrument = recorder_on_record(store, named) if named else chosen.recorder
         choices = HabitRecord(store, _now).today(player, instrument)
     plan = plan_of(choices, minutes=arguments.minutes)
     if arguments.json:

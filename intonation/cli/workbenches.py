@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
+from intonation.cli.named_instruments import name_on_record
 from intonation.engine.workbench import Workbench
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
@@ -79,7 +80,8 @@ def bench_and_pair(arguments: argparse.Namespace) -> Iterator[tuple[Workbench, s
 
 
 def _pair(arguments: argparse.Namespace, store: Store) -> tuple[str, str]:
-    sessions = store.sessions(player=arguments.player, instrument=arguments.instrument)
+    instrument = name_on_record(store, arguments.instrument)
+    sessions = store.sessions(player=arguments.player, instrument=instrument)
     pairs = {(session.player, session.instrument) for session in sessions}
     if len(pairs) == 1:
         return pairs.pop()

@@ -1,14 +1,10 @@
 """Joins the common pitch of a consort to the record: its instruments and their notes."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from intonation.acoustics.alterations import Alteration
 from intonation.engine.workbench import Workbench, unwatched
 from intonation.errors import SettingsError
-from intonation.instruments.library import INSTRUMENT_NAMES
-from intonation.store.checks import Checks
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.compass import Progress
 from intonation.workshop.consort import ConsortMember
@@ -18,16 +14,11 @@ PULL = Alteration(work="pull the head joint", amount_mm=1.0)
 """What is done to bring instruments together."""
 
 
-def with_sizes_on_record(bench: Workbench) -> Workbench:
-    """Return the same workbench, which knows the sizes that instruments were checked as."""
-    checked = {check.instrument: check.size for check in Checks(bench.store.database).all()}
-    return replace(bench, sizes={**checked, **bench.sizes})
-
-
 def instruments_on_record(bench: Workbench) -> tuple[str, ...]:
     """Return the instruments of the record whose size is known, in the order they came."""
     names = dict.fromkeys(session.instrument for session in bench.store.sessions())
-    return tuple(name for name in names if bench.sizes.get(name, name) in INSTRUMENT_NAMES)
+    sizes = {one.name: one.size for one in bench.store.instruments.all()}
+    return tuple(name for name in names if bench.sizes.get(name) or sizes.get(name))
 
 
 def consort_member(

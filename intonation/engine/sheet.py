@@ -4,7 +4,6 @@ from statistics import fmean
 
 from intonation.engine.workbench import Workbench, unwatched
 from intonation.errors import SettingsError
-from intonation.instruments.library import instrument_named
 from intonation.report.maker_sheet import MakerSheet
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.compass import Progress
@@ -58,7 +57,7 @@ def sheet_of(
     held = bench.store.sessions(player=player, instrument=instrument)
     sessions = {session.session for session in held}
     pitches = {take.a4_hz for take in bench.store.takes() if take.session in sessions}
-    size = instrument_named(bench.sizes.get(instrument, instrument))
+    size = bench.recorder(instrument)
     trials = bench.trials(player, instrument)
     return MakerSheet(
         examination=examined(bench, player, instrument, progress=progress),

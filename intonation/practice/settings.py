@@ -8,6 +8,9 @@ from intonation.pitch.temperaments import Temperament
 
 PURE, OWN = "pure", "own"
 
+SIMULATED_PLAYER = "simulated player"
+"""The name under which notes are kept that no real player has played."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PracticeSettings:

@@ -13,16 +13,20 @@ from intonation.instruments.library import INSTRUMENT_NAMES
 from intonation.instruments.other_systems import SYSTEMS
 from intonation.instruments.own_instrument import OwnInstrument, size_that_is_named, spaced
 from intonation.language import say
+from intonation.practice.settings import SIMULATED_PLAYER
 from intonation.store.database import Database
 from intonation.store.names import name_id
 
 _COLUMNS = "i.name, i.size, i.fingering_system, i.a4_hz, i.remark"
 _PLAYED_IN = ("sessions", "checks", "trials")
 _PLAYED = " OR ".join(f"i.id IN (SELECT instrument_id FROM {table})" for table in _PLAYED_IN)
-_PLAYED_BY = " OR ".join(
-    f"i.id IN (SELECT instrument_id FROM {table} WHERE player_id ="
-    " (SELECT id FROM players WHERE name = ?1))"
-    for table in _PLAYED_IN
+_PLAYED_BY, _PLAYED_BY_OTHERS = (
+    " OR ".join(
+        f"i.id IN (SELECT instrument_id FROM {table} AS t JOIN players AS p ON p.id = t.player_id"
+        f" WHERE {whose})"
+        for table in _PLAYED_IN
+    )
+    for whose in ("p.name = ?1", "p.name NOT IN (?1, ?2)")
 )
 
 
@@ -47,11 +51,15 @@ class OwnInstruments:
         return _in_order(self._database.read(f"SELECT {_COLUMNS} FROM instruments AS i"))
 
     def of(self, player: str) -> tuple[OwnInstrument, ...]:
-        """Return what a player plays: whatever they have played, and what nobody has yet."""
+        """Return what a player plays: whatever they have played, and what nobody else has yet.
+
+        A simulated player is nobody.
+        """
         return _in_order(
             self._database.read(
-                f"SELECT {_COLUMNS} FROM instruments AS i WHERE ({_PLAYED_BY}) OR NOT ({_PLAYED})",
-                (player,),
+                f"SELECT {_COLUMNS} FROM instruments AS i"
+                f" WHERE ({_PLAYED_BY}) OR NOT ({_PLAYED_BY_OTHERS})",
+                (player, SIMULATED_PLAYER),
             )
         )
 
@@ -94,6 +102,8 @@ class OwnInstruments:
     def rename(self, player: str, instrument: OwnInstrument, name: str) -> OwnInstrument:
         """Give a player's instrument another name; all their notes on it go with it.
 
+        Those of a simulated player go with it too.
+
         Returns
         -------
         OwnInstrument
@@ -114,7 +124,8 @@ class OwnInstruments:
                 )
             before = name_id(connection, "instruments", instrument.name)
             after = _copied(connection, instrument, name)
-            _move(connection, player, before, after)
+            for whose in (player, SIMULATED_PLAYER):
+                _move(connection, whose, before, after)
             forget_unplayed(connection, before)
         return _instrument((name, *_described(instrument)))
 
@@ -167,8 +178,10 @@ def _described(instrument: OwnInstrument) -> tuple[Any, ...]:
 
 def _move(connection: Connection, player: str, before: int, after: int) -> None:
     """Let everything that a player did on one instrument be of another, and keep what it was."""
-    whose = name_id(connection, "players", player)
-    was_played = False
+    found = connection.execute("SELECT id FROM players WHERE name = ?", (player,)).fetchone()
+    if found is None:
+        return
+    (whose,), was_played = found, False
     for table in _PLAYED_IN:
         moved = connection.execute(
             f"UPDATE {table} SET instrument_id = ? WHERE player_id = ? AND instrument_id = ?",

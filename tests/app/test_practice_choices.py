@@ -4,21 +4,24 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from intonation.app.choices import Choice
+from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.app.practice_choices import (
     HIGHEST_DRONE_MIDI,
     LOUDEST_DB,
     LOWEST_DRONE_MIDI,
-    PRACTICE_CHOICES,
     SOFTEST_DB,
     louder,
+    practice_choices,
 )
 from intonation.errors import IntonationError
 from intonation.practice.settings import PracticeSettings
 from intonation.practice.tuning import drone_of
 
+CHOICES = practice_choices(InstrumentShelf())
+
 
 def choice(name: str) -> Choice[PracticeSettings]:
-    return next(one for one in PRACTICE_CHOICES if one.name == name)
+    return next(one for one in CHOICES if one.name == name)
 
 
 def entered(name: str, text: str, settings: PracticeSettings | None = None) -> PracticeSettings:
@@ -27,7 +30,7 @@ def entered(name: str, text: str, settings: PracticeSettings | None = None) -> P
     return take(settings or PracticeSettings(), text)
 
 
-@given(st.lists(st.tuples(st.sampled_from(PRACTICE_CHOICES), st.integers(-30, 30)), max_size=30))
+@given(st.lists(st.tuples(st.sampled_from(CHOICES), st.integers(-30, 30)), max_size=30))
 def test_stepping_through_choices_never_leaves_what_can_be_played(
     steps: list[tuple[Choice[PracticeSettings], int]],
 ) -> None:
@@ -42,7 +45,7 @@ def test_stepping_through_choices_never_leaves_what_can_be_played(
     assert drone_of(settings).frequencies_hz
 
 
-@given(st.sampled_from(PRACTICE_CHOICES), st.text(max_size=12))
+@given(st.sampled_from(CHOICES), st.text(max_size=12))
 def test_whatever_is_typed_is_taken_or_answered_in_a_sentence(
     one: Choice[PracticeSettings], text: str
 ) -> None:

@@ -81,7 +81,8 @@ def test_players_are_compared_note_by_note(
         (("archive", "import", "nowhere.zip"), "nowhere.zip cannot be read"),
         (("archive", "export", "wren.zip"), "takes no files"),
         (("archive", "export", "--player", "nobody"), 'Nothing is kept of "nobody"'),
-        (("players", "--instrument", "theorbo"), 'Nobody has played "theorbo" yet'),
+        (("players", "--instrument", "theorbo"), 'There is no instrument "theorbo"'),
+        (("players", "--instrument", "contrabass"), 'Nobody has played "contrabass" yet'),
     ],
     ids=str,
 )

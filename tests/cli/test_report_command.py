@@ -67,7 +67,7 @@ def test_one_held_note_can_be_drawn_alone(record: Path, tmp_path: Path) -> None:
         (("session", "--player", "wren", "--held-note", "99"), "no picture of note 99"),
         (("session", "--player", "nobody"), "intonation players"),
         (("session", "--player", "wren", "--take", "99"), "intonation players"),
-        (("instrument", "--instrument", "theorbo"), "intonation players"),
+        (("instrument", "--instrument", "theorbo"), "There is no instrument"),
         (("player", "--player", "wren", "--output", "page.doc"), "End its name in .html"),
         (("player", "--player", "wren", "--plot", "page.gif"), "End its name in .svg"),
         (("lesson", "--player", "wren", "--since", "Tuesday"), '"Tuesday" is not a date'),

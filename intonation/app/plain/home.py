@@ -6,11 +6,12 @@ import contextlib
 from collections.abc import Callable, Iterable
 
 from intonation.app import words as app_words
+from intonation.app.instrument_words import YOURS
 from intonation.app.plain import words
 from intonation.app.plain.choosing import choose
 from intonation.app.plain.stand import Leave, PlainStand, not_understood
 from intonation.app.plain.take import play_take
-from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.practice_choices import practice_choices
 from intonation.words.cautions import LONG_TONES
 
 
@@ -40,7 +41,16 @@ def _home(stand: PlainStand) -> None:
 
 
 def _choices(stand: PlainStand) -> None:
-    choose(stand, PRACTICE_CHOICES, stand.settings, stand.choose)
+    choose(stand, practice_choices(stand.shelf), stand.settings, stand.choose)
+
+
+def _instruments(stand: PlainStand) -> None:
+    from intonation.app.instrument_choices import instrument_choices
+
+    own = ", ".join(one.name for one in stand.shelf.own(stand.settings))
+    if own:
+        stand.say(f"{YOURS}: {own}.")
+    choose(stand, instrument_choices(stand.shelf), stand.settings, stand.choose)
 
 
 def _exercises(stand: PlainStand) -> None:
@@ -68,5 +78,6 @@ _LETTERS: dict[str, Callable[[PlainStand], None]] = {
     "e": _exercises,
     "l": _ear,
     "c": _choices,
+    "i": _instruments,
     "d": _devices,
 }

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from intonation.app.choices_remembered import with_choices
 from intonation.app.ear_record import EarRecord, EarSitting, answers_in_memory
+from intonation.app.instrument_shelf import InstrumentShelf, desk_in_memory
 from intonation.app.plain import words
 from intonation.app.plain.inbox import Inbox, Typed
 from intonation.app.practice_choices import louder
@@ -69,6 +70,10 @@ class PlainStand:
         self.settings: PracticeSettings = choices.practice
         self.sound = sound
         self._stand_in = StandIn(self.settings)
+        self.shelf = InstrumentShelf(
+            surroundings.instruments or desk_in_memory,
+            whose=lambda settings: self._stand_in.to_remember(settings).player,
+        )
         self.link = SoundLink(surroundings.connect, self._heard)
         self.ear = EarSitting(EarRecord(surroundings.ear_answers or answers_in_memory), choices.ear)
         self._remembered = choices

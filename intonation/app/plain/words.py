@@ -8,6 +8,7 @@ HOME = (
     say("e: exercises and melodies."),
     say("l: train the ear, without an instrument."),
     say("c: change instrument, tuning, drone and loudness."),
+    say("i: your instruments: take one in hand, name it, add another."),
     say("d: change microphone, output and sounds."),
     say("?: hear these letters again."),
     say("q: leave."),

@@ -49,7 +49,7 @@ class CheckPage(ChoosingPage[CheckChoices]):
 
     def choices(self) -> tuple[Choice[CheckChoices], ...]:
         """Return the choices before a check."""
-        return check_choices(self.known)
+        return check_choices(self.known, self.program.shelf)
 
     def settings_now(self) -> CheckChoices:
         """Return what is chosen."""

@@ -82,7 +82,12 @@ class ChoosingPage(Page, Generic[Settings]):
             self.action_type()
             return
         self._stop_typing()
-        self._change(stepped(self.settings_now(), steps))
+        try:
+            settings = stepped(self.settings_now(), steps)
+        except IntonationError as error:
+            self._say_mistake(str(error))
+        else:
+            self._change(settings)
 
     def action_type(self) -> None:
         """Open the line to type the chosen value into; step on where nothing can be typed."""

@@ -20,7 +20,6 @@ from intonation.engine.consorting import (
     PULL,
     consort_member,
     instruments_on_record,
-    with_sizes_on_record,
 )
 from intonation.engine.workbench import Workbench
 from intonation.errors import SettingsError
@@ -60,13 +59,12 @@ class ConsortPage(WorkingPage[Found]):
 
     def work_out(self, progress: Progress) -> Found:
         """Measure whoever plays, and bring them together."""
-        bench = with_sizes_on_record(self.bench)
-        self.names = instruments_on_record(bench)
+        self.names = instruments_on_record(self.bench)
         playing = [name for name in self.names if name not in self.resting]
         for place, name in enumerate(playing):
             if name not in self._members:
                 share = partial(_of_all, progress, place, len(playing))
-                self._members[name] = _member(bench, name, share)
+                self._members[name] = _member(self.bench, name, share)
         known = [self._members[name] for name in playing]
         members = [member for member in known if isinstance(member, ConsortMember)]
         refused = [(0, str(error)) for error in known if isinstance(error, SettingsError)]

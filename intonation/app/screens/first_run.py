@@ -17,10 +17,13 @@ from intonation.app.choices import Choice
 from intonation.app.devices_found import DevicesFound, search_devices
 from intonation.app.first_run_choices import SetUp, set_up_choices
 from intonation.app.first_run_keys import SET_UP
+from intonation.app.instrument_choices import ANOTHER
+from intonation.app.instrument_words import NONE_YET
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.first_run import chosen_lines, found_lines, sound_now_lines
 from intonation.app.printing.habits import sentences
 from intonation.app.printing.inks import SOFT, STRONG
+from intonation.app.printing.instruments import instrument_list
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.app.sound_link import SoundLink
 from intonation.engine.messages import EngineEvent, SoundCounters, SoundReady, SoundSettings
@@ -43,7 +46,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
 
     def choices(self) -> tuple[Choice[SetUp], ...]:
         """Return the choices of the page, or those of the first one where a page has none."""
-        return set_up_choices(self.part, self.found) or set_up_choices(words.WHO, self.found)
+        return self._choices_of(self.part) or self._choices_of(words.WHO)
 
     def settings_now(self) -> SetUp:
         """Return what is chosen."""
@@ -52,6 +55,7 @@ class FirstRunPage(ChoosingPage[SetUp]):
     def change_to(self, settings: SetUp) -> None:
         """Make other choices count, and remember them."""
         self.program.choose(settings.practice)
+        self.print_all()
         if settings.sound != self.program.sound:
             self.findings = None
             self.program.choose_sound(settings.sound)
@@ -130,6 +134,12 @@ class FirstRunPage(ChoosingPage[SetUp]):
         if self._has_choices:
             super().action_step(steps)
 
+    def action_add(self) -> None:
+        """On the first page, ask for the name of another instrument."""
+        if self.part == words.WHO:
+            self.lines.at = [choice.name for choice in self.lines.choices].index(ANOTHER)
+            self.action_type()
+
     def action_check(self) -> None:
         """Check the sound; nothing else sounds meanwhile."""
         if self.part != words.CHECK or self.is_checking or not self._has_microphone:
@@ -141,9 +151,12 @@ class FirstRunPage(ChoosingPage[SetUp]):
         )
         self.print_all()
 
+    def _choices_of(self, part: str) -> tuple[Choice[SetUp], ...]:
+        return set_up_choices(part, self.found, self.program.shelf)
+
     @property
     def _has_choices(self) -> bool:
-        return bool(set_up_choices(self.part, self.found))
+        return bool(self._choices_of(self.part))
 
     @property
     def _has_microphone(self) -> bool:
@@ -186,6 +199,8 @@ class FirstRunPage(ChoosingPage[SetUp]):
 
     def _told(self, width: int) -> Sequence[Content]:
         match self.part:
+            case words.WHO:
+                return self._instrument_lines(width)
             case words.DEVICES if self.found.trouble:
                 told = [self.found.trouble, words.WITHOUT_MICROPHONE]
                 return sentences(told, width=width)
@@ -194,6 +209,13 @@ class FirstRunPage(ChoosingPage[SetUp]):
             case words.READY:
                 return chosen_lines(self.settings_now(), width=width)
         return []
+
+    def _instrument_lines(self, width: int) -> Sequence[Content]:
+        settings = self.program.settings
+        own = self.program.shelf.own(settings)
+        if not own:
+            return sentences([NONE_YET], width=width, ink=SOFT)
+        return instrument_list(own, in_hand=settings.instrument, width=width)
 
     def _check_lines(self, width: int) -> Sequence[Content]:
         if not self._has_microphone:

@@ -11,7 +11,7 @@ from textual.widgets import Static
 from intonation.app import words
 from intonation.app.choices import Choice
 from intonation.app.keys import EVERYWHERE, bindings
-from intonation.app.practice_choices import PRACTICE_CHOICES
+from intonation.app.practice_choices import practice_choices
 from intonation.app.practice_keys import PRACTICE
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.practice.settings import PracticeSettings
@@ -27,7 +27,7 @@ class PracticePage(ChoosingPage[PracticeSettings]):
 
     def choices(self) -> tuple[Choice[PracticeSettings], ...]:
         """Return the choices before a take."""
-        return PRACTICE_CHOICES
+        return practice_choices(self.program.shelf)
 
     def __init__(self) -> None:
         super().__init__()
