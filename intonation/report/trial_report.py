@@ -12,14 +12,15 @@ from intonation.words.diagnosis import change_in_words, give_or_take, overall_in
 from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
     NOT_TOLD_APART,
-    beside_the_first_line,
     cause_line,
     kept_or_cut,
     look_alikes_line,
     model_in_words,
+    octaves_line,
     proof_in_words,
     reach_in_words,
     reason_in_words,
+    rivals_lines,
     side_effects_in_words,
     trial_line,
     window_in_words,
@@ -64,12 +65,10 @@ def cause_sentences(ranked: Sequence[RankedCause]) -> Iterator[tuple[int, str]]:
     shown = [entry for entry in ranked[:SHOWN_CAUSES] if entry.probability >= 0.01]
     for entry in shown:
         yield 4, cause_line(entry)
-        if entry.look_alikes:
-            yield 8, look_alikes_line(entry)
-    for entry in shown[1:2]:
-        sentence = beside_the_first_line(entry)
-        if sentence:
-            yield 0, sentence
+        for about in filter(None, (octaves_line(entry), look_alikes_line(entry))):
+            yield 8, about
+    for sentence in rivals_lines(shown):
+        yield 0, sentence
     yield 0, NOT_TOLD_APART
 
 

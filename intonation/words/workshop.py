@@ -122,16 +122,40 @@ def look_alikes_line(entry: RankedCause) -> str:
     return say("Cannot be told from {others} by these notes.", others=others)
 
 
+_WORTH_A_WORD_CENTS = 8.0
+
+
+def octaves_line(entry: RankedCause) -> str:
+    """Return what a fault of the bore does to octaves; empty if that is little."""
+    if entry.cause.kind != "bore" or entry.widest_octave is None:
+        return ""
+    low, cents = entry.widest_octave
+    if abs(cents) < _WORTH_A_WORD_CENTS:
+        return ""
+    octave = f"{note_name(low)}–{note_name(low + 12)}"
+    if cents > 0.0:
+        return say(
+            "This makes octaves too wide, {octave} by {cents}.",
+            octave=octave,
+            cents=cents_word(cents),
+        )
+    return say(
+        "This makes octaves too narrow, {octave} by {cents}.",
+        octave=octave,
+        cents=cents_word(-cents),
+    )
+
+
 BOTH_AT_ONCE = say("The first two together explain best how the notes lie.")
-_PROBABLY_THERE = 0.5
+_WORTH_RULING_OUT = 0.05
 
 
-def beside_the_first_line(second: RankedCause) -> str:
-    """Return what the second cause means beside the first: a partner, or a rival to rule out."""
-    is_fault = second.cause.kind != "none"
-    if is_fault and second.probability > _PROBABLY_THERE:
-        return BOTH_AT_ONCE
-    return tell_apart_line(second)
+def rivals_lines(ranked: Sequence[RankedCause]) -> tuple[str, ...]:
+    """Return whether two faults are there at once, and what would rule out the next cause."""
+    if not any(entry.beside_first for entry in ranked):
+        return tuple(line for line in map(tell_apart_line, ranked[1:2]) if line)
+    rivals = (entry for entry in ranked[2:3] if entry.probability >= _WORTH_RULING_OUT)
+    return (BOTH_AT_ONCE, *(line for line in map(tell_apart_line, rivals) if line))
 
 
 def tell_apart_line(entry: RankedCause) -> str:

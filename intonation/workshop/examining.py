@@ -1,16 +1,21 @@
 """An instrument examined: its offsets, the likely causes, and the work that could be tried."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from intonation.diagnosis.parts import Interval, interval
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.workshop.causes import RankedCause, rank_causes
-from intonation.workshop.compass import Compass, Progress
+from intonation.workshop.compass import Cents, Compass, Progress
+from intonation.workshop.explanations import expected_offsets
 from intonation.workshop.faults import Cause
 from intonation.workshop.offsets import InstrumentOffsets, offsets_of
 from intonation.workshop.planning import PlannedWork, planned_work
+from intonation.workshop.proposal import window_of
+
+_DRAWS = 500
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,6 +30,8 @@ class Examination:
         The instrument as the model knows it.
     offsets
         Where its notes lie.
+    expected_cents
+        Where the notes of the compass probably lie, given what is known of causes.
     ranked
         Causes, the most probable first.
     works
@@ -35,6 +42,7 @@ class Examination:
     instrument: str
     compass: Compass
     offsets: InstrumentOffsets
+    expected_cents: Cents
     ranked: tuple[RankedCause, ...]
     works: tuple[PlannedWork, ...]
 
@@ -67,13 +75,28 @@ def examine(
     if offsets is None or not set(offsets.midi) & set(compass.midi):
         return None
     cents, covariance = offsets.placed(compass.midi)
-    ranked = rank_causes(causes, compass.midi, cents, np.nan_to_num(covariance))
-    works = planned_work(compass, cents, ranked, progress=lambda share: progress(0.7 + 0.3 * share))
+    known = (causes, compass.midi, cents, np.nan_to_num(covariance))
+    ranked, expected, spread = rank_causes(*known), *expected_offsets(*known)
+    works = planned_work(
+        compass, expected, ranked, progress=lambda share: progress(0.7 + 0.3 * share)
+    )
     return Examination(
         player=player,
         instrument=instrument,
         compass=compass,
-        offsets=offsets,
+        offsets=replace(
+            offsets, overall=replace(offsets.overall, window=_window(expected, spread))
+        ),
+        expected_cents=expected,
         ranked=ranked,
         works=works,
     )
+
+
+def _window(expected_cents: Cents, spread: Cents) -> Interval:
+    """Return the distance from the flattest to the sharpest note, with its 90 % interval."""
+    # the same draws every time: a result must not change when it is asked for again
+    rng = np.random.default_rng(0)
+    notes = expected_cents[np.isfinite(expected_cents)]
+    drawn = rng.multivariate_normal(notes, spread, _DRAWS, method="eigh")
+    return interval(window_of(notes), float(np.std(np.ptp(drawn, axis=1))))

@@ -47,6 +47,10 @@ class Cause:
         """The finger that covers the hole, ``"0"`` to ``"7"``."""
         return self.hole[0] if self.hole else None
 
+    def over(self, places: Sequence[int]) -> "Cause":
+        """Return the same fault over some of the notes, by their places in the pattern."""
+        return replace(self, pattern=tuple(self.pattern[place] for place in places))
+
 
 def candidate_causes(compass: Compass, *, progress: Progress | None = None) -> tuple[Cause, ...]:
     """Return every fault that the acoustic model knows, with its pattern over the compass.

@@ -55,6 +55,7 @@ def known_examination() -> Examination:
         instrument="alto",
         compass=alto(),
         offsets=offsets,
+        expected_cents=offsets.cents,
         ranked=ranked,
         works=planned_work(alto(), offsets.cents, ranked),
     )
