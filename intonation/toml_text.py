@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from intonation.errors import DataFileError
+from intonation.language import say
 
 LONGEST_FILE_CHARACTERS = 1_000_000
 _KEY = re.compile(r"""\s*["']?([^"'=\s]+)["']?\s*=""")
@@ -45,7 +46,11 @@ class TomlText:
 
     def mistake(self, line: int | None, problem: str, what_to_do: str) -> DataFileError:
         """Return the error for a problem on a line (None: somewhere in the file)."""
-        place = self.file_name if line is None else f"{self.file_name}, line {line}"
+        place = (
+            self.file_name
+            if line is None
+            else say("{file_name}, line {line}", file_name=self.file_name, line=line)
+        )
         return DataFileError(f"{place}: {problem}", what_to_do)
 
 
@@ -58,7 +63,9 @@ def parse_toml(text: str, *, file_name: str, what_to_do: str) -> TomlText:
         If the text is not TOML, or longer than any file of this kind.
     """
     if len(text) > LONGEST_FILE_CHARACTERS:
-        raise DataFileError(f"{file_name} is far too long to be such a file.", what_to_do)
+        raise DataFileError(
+            say("{file_name} is far too long to be such a file.", file_name=file_name), what_to_do
+        )
     try:
         table = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as mistake:
@@ -72,9 +79,15 @@ def _no_toml(reason: str, text: str, file_name: str, what_to_do: str) -> DataFil
     found = re.search(r"\(at line (\d+)", reason)
     at_end = "(at end of document)" in reason
     line = found.group(1) if found else text.rstrip().count("\n") + 1
-    place = f"{file_name}, line {line}" if found or at_end else file_name
+    place = (
+        say("{file_name}, line {line}", file_name=file_name, line=line)
+        if found or at_end
+        else file_name
+    )
     said = re.sub(r"\s*\(at .*\)$", "", reason.splitlines()[0])
-    return DataFileError(f"{place}: this is not TOML ({said}).", what_to_do)
+    return DataFileError(
+        say("{place}: this is not TOML ({said}).", place=place, said=said), what_to_do
+    )
 
 
 def _places(lines: Iterable[str]) -> dict[tuple[str | None, int, str], int]:
@@ -98,5 +111,5 @@ def nearest_word(word: str, known: Iterable[str]) -> str:
     words = [str(each) for each in known]
     near = difflib.get_close_matches(word, words, n=1, cutoff=0.5)
     if near:
-        return f"Did you mean {near[0]}?"
-    return f"Use one of {', '.join(words)}."
+        return say("Did you mean {near}?", near=near[0])
+    return say("Use one of {words}.", words=", ".join(words))

@@ -8,6 +8,7 @@ from typing import Literal
 
 from intonation.errors import SetupError
 from intonation.install_hints import install_command
+from intonation.language import name_in_words, say
 
 Direction = Literal["microphone", "output"]
 
@@ -58,9 +59,11 @@ def portaudio() -> ModuleType:
         import sounddevice
     except (ImportError, OSError) as cause:
         raise SetupError(
-            "The library that reaches microphone and loudspeaker (PortAudio) is missing; "
-            "recordings and the simulated player work without it.",
-            f"Install it with: {install_command('portaudio')}",
+            say(
+                "The library that reaches microphone and loudspeaker (PortAudio) is missing; "
+                "recordings and the simulated player work without it."
+            ),
+            say("Install it with: {command}", command=install_command("portaudio")),
         ) from cause
     return sounddevice  # type: ignore[no-any-return]
 
@@ -119,22 +122,28 @@ def choose_device(
     fitting = [device for device in devices if device.serves(direction)]
     if not fitting:
         raise SetupError(
-            f"This system has no {direction}.",
-            "Plug one in or switch it on; `intonation devices` lists what is found.",
+            say("This system has no {direction}.", direction=name_in_words(direction)),
+            say("Plug one in or switch it on; `intonation devices` lists what is found."),
         )
     if name is None:
         return next((device for device in fitting if device.is_default(direction)), fitting[0])
     exact = [device for device in fitting if device.name.lower() == name.lower()]
     found = exact or [device for device in fitting if name.lower() in device.name.lower()]
     if not found:
-        raise SetupError(f'There is no {direction} "{name}".', _suggestion(name, fitting))
+        raise SetupError(
+            say('There is no {direction} "{name}".', direction=name_in_words(direction), name=name),
+            _suggestion(name, fitting),
+        )
     if len(found) > 1 and not exact:
         names = ", ".join(f'"{device.name}"' for device in found)
-        raise SetupError(f'"{name}" fits several devices: {names}.', "Give the whole name.")
+        raise SetupError(
+            say('"{name}" fits several devices: {names}.', name=name, names=names),
+            say("Give the whole name."),
+        )
     return found[0]
 
 
 def _suggestion(name: str, fitting: Sequence[SoundDevice]) -> str:
     names = {device.name.lower(): device.name for device in fitting}
     near = get_close_matches(name.lower(), names, n=3, cutoff=0.4) or list(names)[:5]
-    return f"Found here: {', '.join(names[one] for one in near)}."
+    return say("Found here: {near}.", near=", ".join(names[one] for one in near))

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from intonation.audio.sources import Samples
 from intonation.errors import SetupError, SoundFileError
 from intonation.install_hints import install_command
+from intonation.language import name_in_words, say
 
 BLOCK_FRAMES = 65_536
 SILENT_PEAK = 1e-4
@@ -112,15 +113,22 @@ def survey(path: Path) -> RecordingSurvey:
         If the file is missing, is no sound file, is damaged, empty or silent.
     """
     if not path.is_file():
-        raise SoundFileError(f"There is no recording {path}.", "Check the name and the folder.")
+        raise SoundFileError(
+            say("There is no recording {path}.", path=path), say("Check the name and the folder.")
+        )
     with _sentences_about(path), _soundfile().SoundFile(path) as file:
         found = _levels(file)
     if found.frames == 0:
-        raise SoundFileError(f"{path.name} holds no sound at all.", "Record it again.")
+        raise SoundFileError(
+            say("{path} holds no sound at all.", path=path.name), say("Record it again.")
+        )
     if found.peak < SILENT_PEAK:
         raise SoundFileError(
-            f"{path.name} is silent from beginning to end.",
-            "Check that the right microphone was recorded and its level is up, then record again.",
+            say("{path} is silent from beginning to end.", path=path.name),
+            say(
+                "Check that the right microphone was recorded and its level is up, then record "
+                "again."
+            ),
         )
     return found
 
@@ -169,8 +177,12 @@ def _levels(file: Any) -> RecordingSurvey:
     for block in file.blocks(blocksize=BLOCK_FRAMES, dtype="float32", always_2d=True):
         if not np.all(np.isfinite(block)):
             raise SoundFileError(
-                f"{Path(file.name).name} is damaged near {frames / file.samplerate:.1f} s.",
-                "Cut the recording there or export it again.",
+                say(
+                    "{file} is damaged near {seconds:.1f} s.",
+                    file=Path(file.name).name,
+                    seconds=frames / file.samplerate,
+                ),
+                say("Cut the recording there or export it again."),
             )
         frames += len(block)
         peak = max(peak, float(np.max(np.abs(block), initial=0.0)))
@@ -199,8 +211,8 @@ def _soundfile() -> ModuleType:
         import soundfile
     except (ImportError, OSError) as cause:
         raise SetupError(
-            "The library that reads sound files (libsndfile) is missing.",
-            f"Install it with: {install_command('sndfile')}",
+            say("The library that reads sound files (libsndfile) is missing."),
+            say("Install it with: {command}", command=install_command("sndfile")),
         ) from cause
     return soundfile  # type: ignore[no-any-return]
 
@@ -213,13 +225,19 @@ def _sentences_about(path: Path, *, doing: str = "read") -> Iterator[None]:
         yield
     except PermissionError as cause:
         raise SoundFileError(
-            f"{path} may not be {doing}.", "Check who owns the file and the folder."
+            say("{path} may not be {doing}.", path=path, doing=name_in_words(doing)),
+            say("Check who owns the file and the folder."),
         ) from cause
     except (soundfile.SoundFileError, OSError, ValueError, TypeError, RuntimeError) as cause:
         reason = str(cause).removeprefix("Error : ").rstrip(".").split(": ")[-1]
         raise SoundFileError(
-            f"{path.name} cannot be {doing} as a sound file ({reason}).",
-            "Use a WAV, FLAC or OGG file."
+            say(
+                "{path} cannot be {doing} as a sound file ({reason}).",
+                path=path.name,
+                doing=name_in_words(doing),
+                reason=reason,
+            ),
+            say("Use a WAV, FLAC or OGG file.")
             if doing == "read"
-            else "Check the folder and the space left on the disk.",
+            else say("Check the folder and the space left on the disk."),
         ) from cause

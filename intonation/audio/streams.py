@@ -16,6 +16,7 @@ from intonation.audio.devices import SoundDevice, portaudio
 from intonation.audio.ring import SampleRing
 from intonation.audio.sources import Samples
 from intonation.errors import SetupError
+from intonation.language import say
 
 SAMPLE_RATE_HZ = 48_000.0
 BLOCK_FRAMES = 512
@@ -251,7 +252,9 @@ def _closed(stream: Any) -> None:
 
 def _refused(device: SoundDevice) -> SetupError:
     return SetupError(
-        f'"{device.name}" cannot be used now.',
-        "Close other programs that use it, check that this program may use the microphone, "
-        "or choose another device.",
+        say('"{device}" cannot be used now.', device=device.name),
+        say(
+            "Close other programs that use it, check that this program may use the microphone, "
+            "or choose another device."
+        ),
     )

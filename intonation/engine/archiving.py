@@ -13,6 +13,7 @@ from intonation.heldnotes.csv_table import Record
 from intonation.heldnotes.exchange import rows_in
 from intonation.interchange.archive_file import Archive, opened_archive, write_archive
 from intonation.interchange.archive_tables import trace_of
+from intonation.language import say
 from intonation.store.exporting import Exporting
 from intonation.store.merged import Merged
 from intonation.store.merging import Merging, merging_into
@@ -72,7 +73,8 @@ def export_player(
     exporting = Exporting(store.database, player)
     if not any(any(True for _ in table) for table in exporting.tables().values()):
         raise SettingsError(
-            f'Nothing is kept of "{player}".', "See `intonation players` for whose there are."
+            say('Nothing is kept of "{player}".', player=player),
+            say("See `intonation players` for whose there are."),
         )
     counted = _counting(progress, exporting.notes_and_traces())
     tables = {name: counted(rows) for name, rows in exporting.tables().items()}
@@ -210,8 +212,12 @@ def _import_table(store: Store, path: Path, as_player: str | None) -> Imported:
             players[row.player] = None
             if as_player is not None and len(players) > 1:
                 raise DataFileError(
-                    f"{path} holds notes of several players, who cannot all become {as_player}.",
-                    "Leave the new name out, or part the table by player.",
+                    say(
+                        "{path} holds notes of several players, who cannot all become {as_player}.",
+                        path=path,
+                        as_player=as_player,
+                    ),
+                    say("Leave the new name out, or part the table by player."),
                 )
             merging.held_note(as_player or row.player, record)
     return Imported((as_player,) if as_player else tuple(players), merging.merged)
@@ -224,9 +230,11 @@ def _lines(path: Path) -> Iterator[Iterable[str]]:
             yield lines
     except OSError as fault:
         raise DataFileError(
-            f"{path} cannot be read ({fault.strerror or fault}).", "Check its name and its folder."
+            say("{path} cannot be read ({strerror}).", path=path, strerror=fault.strerror or fault),
+            say("Check its name and its folder."),
         ) from None
     except UnicodeDecodeError:
         raise DataFileError(
-            f"{path} is not text in UTF-8.", "Save the table again as CSV in UTF-8."
+            say("{path} is not text in UTF-8.", path=path),
+            say("Save the table again as CSV in UTF-8."),
         ) from None

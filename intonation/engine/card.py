@@ -16,6 +16,7 @@ from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault, SoundReady, SoundSettings
 from intonation.engine.reference import reference_for
 from intonation.exercise.score import Score
+from intonation.language import say
 from intonation.practice.settings import PracticeSettings
 
 _FADE_OUT_LIMIT_S = 0.5
@@ -104,11 +105,11 @@ class CardConnection:
             return complaint
         now_s = time.monotonic()
         return self._fault_of(
-            f'The microphone "{self._microphone.device.name}"',
+            say('The microphone "{device}"', device=self._microphone.device.name),
             ended=self._microphone.ended,
             standing_s=self._watches[0].standing_s(self._microphone.count.blocks, now_s=now_s),
         ) or self._fault_of(
-            f'The output "{self._output.device.name}"',
+            say('The output "{device}"', device=self._output.device.name),
             ended=self._output.ended,
             standing_s=self._watches[1].standing_s(self._output.count.blocks, now_s=now_s),
         )
@@ -138,15 +139,15 @@ class CardConnection:
 
 def _stopped(what: str) -> SoundFault:
     return SoundFault(
-        sentence=f"{what} has stopped; notes played from now on are not heard.",
-        what_to_do="Check that it is plugged in and switched on, then start again.",
+        sentence=say("{what} has stopped; notes played from now on are not heard.", what=what),
+        what_to_do=say("Check that it is plugged in and switched on, then start again."),
         fatal=True,
     )
 
 
 def _faltered(what: str) -> SoundFault:
     return SoundFault(
-        sentence=f"{what} falters; the note that sounds now may be misjudged.",
-        what_to_do="Play it again; close other programs if this comes back.",
+        sentence=say("{what} falters; the note that sounds now may be misjudged.", what=what),
+        what_to_do=say("Play it again; close other programs if this comes back."),
         fatal=False,
     )

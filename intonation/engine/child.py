@@ -25,6 +25,7 @@ from intonation.engine.messages import (
     SoundFault,
 )
 from intonation.engine.sound_engine import SoundEngine
+from intonation.language import say
 
 TURN_S = 0.02
 REPORT_S = 0.1
@@ -110,8 +111,10 @@ def _tell(sender: Sender, events: list[EngineEvent]) -> None:
 
 def _mistake_of_ours() -> SoundFault:
     return SoundFault(
-        "The sound engine has stopped because of a mistake in this program; "
-        "every note that was scored is kept.",
-        "Start the sound again; please send the log file to the makers of this program.",
+        say(
+            "The sound engine has stopped because of a mistake in this program; "
+            "every note that was scored is kept."
+        ),
+        say("Start the sound again; please send the log file to the makers of this program."),
         fatal=True,
     )

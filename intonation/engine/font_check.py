@@ -7,6 +7,7 @@ from contextlib import closing
 from intonation.engine.apart import asked_apart, question_and_sender
 from intonation.engine.channel import Sender
 from intonation.errors import DataFileError, IntonationError, SetupError
+from intonation.language import say
 from intonation.synth.soundfont_check import FontReport, check_font
 from intonation.synth.sounds import PlayersFont
 
@@ -37,8 +38,8 @@ def measured_font(font: PlayersFont, *, progress: Callable[[float], None]) -> Fo
                 raise (SetupError if missing_library else DataFileError)(sentence, what_to_do)
             progress(answer)
     raise DataFileError(
-        f"FluidSynth breaks down over {font.path.name}.",
-        "Fetch or export the file again, or use the built-in voices.",
+        say("FluidSynth breaks down over {path}.", path=font.path.name),
+        say("Fetch or export the file again, or use the built-in voices."),
     )
 
 

@@ -2,6 +2,7 @@
 
 from intonation.engine.connections import ConnectionCount
 from intonation.engine.messages import SoundFault
+from intonation.language import say
 
 
 class LossWatch:
@@ -16,8 +17,10 @@ class LossWatch:
         if (count.overflows, count.dropped_samples) == (before.overflows, before.dropped_samples):
             return None
         return SoundFault(
-            "The computer was too busy and lost some of the sound; "
-            "the note that sounded just now may be misjudged.",
-            "Play it again; close other programs if this comes back.",
+            say(
+                "The computer was too busy and lost some of the sound; "
+                "the note that sounded just now may be misjudged."
+            ),
+            say("Play it again; close other programs if this comes back."),
             fatal=False,
         )

@@ -8,6 +8,7 @@ from intonation.engine.messages import EngineEvent, SoundSettings
 from intonation.engine.sound_engine import READ_S
 from intonation.engine.take import Take
 from intonation.errors import SetupError
+from intonation.language import say
 from intonation.practice.settings import PracticeSettings
 
 
@@ -50,6 +51,6 @@ def _connection(sound: SoundSettings, make_player: MakeSource | None) -> StandIn
     if sound.simulated:
         return simulated_connection(sound, real_time=False, make_player=make_player)
     raise SetupError(
-        "A sound card keeps its own time and cannot be hurried.",
-        "Choose a recording or the simulated player.",
+        say("A sound card keeps its own time and cannot be hurried."),
+        say("Choose a recording or the simulated player."),
     )

@@ -24,6 +24,7 @@ from intonation.engine.messages import (
     SoundFault,
     SoundSettings,
 )
+from intonation.language import say
 
 SILENT_S = 3.0
 """The engine reports ten times a second; if it says nothing for this long it hangs."""
@@ -154,16 +155,19 @@ class EngineClient:
 
     def _died(self) -> SoundFault:
         return SoundFault(
-            "The sound engine has died; every note that was scored is kept.",
-            f"Start the sound again. What it said last is in {self._log_path}.",
+            say("The sound engine has died; every note that was scored is kept."),
+            say(
+                "Start the sound again. What it said last is in {log_path}.",
+                log_path=self._log_path,
+            ),
             fatal=True,
         )
 
 
 def _hangs(silent_s: float) -> SoundFault:
     return SoundFault(
-        f"The sound engine has not answered for {silent_s:g} seconds.",
-        "Wait a moment; if the sound does not come back, stop it and start it again.",
+        say("The sound engine has not answered for {silent_s:g} seconds.", silent_s=silent_s),
+        say("Wait a moment; if the sound does not come back, stop it and start it again."),
         fatal=False,
     )
 

@@ -2,12 +2,13 @@
 
 from intonation.engine.messages import SoundFault
 from intonation.errors import IntonationError
+from intonation.language import say
 from intonation.synth.fluid_library import Strike
 from intonation.synth.sequencer import Sequencer
 from intonation.synth.sounds import Sounds
 from intonation.synth.wavetable import Chord, Synth
 
-_INSTEAD = "The built-in voices sound instead."
+_INSTEAD = say("The built-in voices sound instead.")
 
 Reference = Sequencer[Chord] | Sequencer[tuple[Strike, ...]]
 

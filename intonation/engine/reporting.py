@@ -11,6 +11,7 @@ from intonation.assessment.summary import NoteSummary
 from intonation.engine.habit_record import HabitRecord
 from intonation.errors import SettingsError
 from intonation.heldnotes.traced_note import TracedNote
+from intonation.language import say
 from intonation.listening.history import day_results, latest_estimates
 from intonation.pitch.notes import note_name
 from intonation.report.pages.day_plot import Sitting
@@ -30,8 +31,8 @@ USUAL_WEEK = timedelta(days=7)
 
 _MOST_TAKES = 200
 _NOTHING = (
-    "No such notes are kept.",
-    "See `intonation players` for whose there are; notes are kept while you practise.",
+    say("No such notes are kept."),
+    say("See `intonation players` for whose there are; notes are kept while you practise."),
 )
 
 
@@ -225,8 +226,15 @@ def _farthest_first(note: NoteSummary) -> tuple[float, int]:
 
 
 def _played_with(take: SeenTake) -> str:
-    drone = "" if take.drone_midi is None else f", drone {note_name(take.drone_midi)}"
-    return f"A4 = {take.a4_hz:g} Hz, {tuning_in_words(take.temperament)}{drone}"
+    drone = (
+        "" if take.drone_midi is None else say(", drone {note}", note=note_name(take.drone_midi))
+    )
+    return say(
+        "A4 = {a4_hz:g} Hz, {tuning}{drone}",
+        a4_hz=take.a4_hz,
+        tuning=tuning_in_words(take.temperament),
+        drone=drone,
+    )
 
 
 def _dated(sitting: SittingSummary) -> Sitting:

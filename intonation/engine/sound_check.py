@@ -18,6 +18,7 @@ from intonation.audio.probe import (
 from intonation.audio.streams import SETTLING_S, MicrophoneStream, OutputStream
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SetupError
+from intonation.language import say
 
 SILENCE_S = 1.0
 LONGEST_DELAY_S = 1.0
@@ -117,8 +118,8 @@ def _recorded(microphone: MicrophoneStream) -> NDArray[np.float32]:
     while missing > 0:
         if time.monotonic() > give_up_s or microphone.ended:
             raise SetupError(
-                f'The microphone "{microphone.device.name}" delivers no sound.',
-                "Check that it is switched on and that this program may use it.",
+                say('The microphone "{device}" delivers no sound.', device=microphone.device.name),
+                say("Check that it is switched on and that this program may use it."),
             )
         blocks.append(microphone.read(missing))
         missing -= blocks[-1].size

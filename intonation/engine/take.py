@@ -7,6 +7,7 @@ from intonation.engine.connections import Connection
 from intonation.engine.messages import EngineEvent, SoundFault
 from intonation.engine.reference import Reference
 from intonation.exercise.drone import Drone
+from intonation.language import say
 from intonation.practice.events import PitchRevealed
 from intonation.practice.session import PracticeSession
 from intonation.practice.settings import PracticeSettings
@@ -18,8 +19,8 @@ from intonation.tracking.tracker import Tracker
 
 REVEALS_PER_S = 30.0
 _CANNOT_BE_TAKEN_OUT = SoundFault(
-    "This drone cannot be taken out of what the microphone hears and may be scored itself.",
-    "Wear headphones, or choose a steady voice and the built-in sounds or FluidSynth.",
+    say("This drone cannot be taken out of what the microphone hears and may be scored itself."),
+    say("Wear headphones, or choose a steady voice and the built-in sounds or FluidSynth."),
     fatal=False,
 )
 
@@ -145,9 +146,11 @@ class Take:
         self._doubted = True
         return [
             SoundFault(
-                "The reference could not be learned from the sound in this room; "
-                "notes close to it may be misjudged.",
-                "Keep still for the first two seconds of a take, or use headphones.",
+                say(
+                    "The reference could not be learned from the sound in this room; "
+                    "notes close to it may be misjudged."
+                ),
+                say("Keep still for the first two seconds of a take, or use headphones."),
                 fatal=False,
             )
         ]

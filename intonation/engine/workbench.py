@@ -113,7 +113,7 @@ class Workbench:
             If the choice cannot be remembered.
         """
         if self.geometries is None:
-            raise SettingsError("Files of dimensions are not remembered in this sitting.", "")
+            raise SettingsError(say("Files of dimensions are not remembered in this sitting."), "")
         if file is not None:
             playable_compass(self.recorder(instrument), read_geometry(file))
         self.geometries.remember(instrument, file)

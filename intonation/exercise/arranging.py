@@ -17,8 +17,9 @@ from intonation.exercise.imported_music import (
 )
 from intonation.exercise.notation import HIGHEST_NOTE, LOWEST_NOTE
 from intonation.exercise.pieces import Exercise, Phrase, WrittenNote
+from intonation.language import say
 
-LISTEN = (
+LISTEN = say(
     "Hold every long note until the chord under it has come to rest. "
     "Afterwards see which notes pulled, and whether they were root, third or fifth."
 )
@@ -83,7 +84,9 @@ def arrange(music: ImportedMusic, *, name: str, melody: str | int | None = None)
         beats_in_bar=music.beats_in_bar,
         count_in=music.beats_in_bar,
         phrases=_written(phrases, chords),
-        provenance=f"Imported from {music.file_name}, part {part.name}.",
+        provenance=say(
+            "Imported from {file_name}, part {part}.", file_name=music.file_name, part=part.name
+        ),
     )
 
 
@@ -100,8 +103,10 @@ def _melody_part(music: ImportedMusic, wanted: str | int | None) -> ImportedPart
     near = difflib.get_close_matches(wanted, names, n=1)
     listed = ", ".join(f"{number} {each}" for number, each in enumerate(names[:20], start=1))
     raise DataFileError(
-        f'{music.file_name} has no part "{wanted}".',
-        f"Did you mean {near[0]}?" if near else f"It has {listed}.",
+        say('{file_name} has no part "{wanted}".', file_name=music.file_name, wanted=wanted),
+        say("Did you mean {near}?", near=near[0])
+        if near
+        else say("It has {listed}.", listed=listed),
     )
 
 
@@ -126,13 +131,22 @@ def _single_line(notes: Sequence[TimedNote]) -> list[TimedNote]:
 def _check_range(music: ImportedMusic, part: ImportedPart, line: Sequence[TimedNote]) -> None:
     if len(line) > MOST_NOTES:
         raise DataFileError(
-            f"{music.file_name}: the part {part.name} has {len(line)} notes.",
-            f"Divide the music; an exercise has at most {MOST_NOTES}.",
+            say(
+                "{file_name}: the part {part} has {line} notes.",
+                file_name=music.file_name,
+                part=part.name,
+                line=len(line),
+            ),
+            say("Divide the music; an exercise has at most {most_notes}.", most_notes=MOST_NOTES),
         )
     if any(not LOWEST_NOTE <= note.midi <= HIGHEST_NOTE for note in line):
         raise DataFileError(
-            f"{music.file_name}: the part {part.name} goes far beyond any recorder.",
-            "Choose another part as the melody.",
+            say(
+                "{file_name}: the part {part} goes far beyond any recorder.",
+                file_name=music.file_name,
+                part=part.name,
+            ),
+            say("Choose another part as the melody."),
         )
 
 

@@ -9,11 +9,12 @@ from typing import Any
 from intonation.errors import DataFileError, SettingsError
 from intonation.exercise.notation import Written, read_chord, read_note, read_words
 from intonation.exercise.pieces import ALTO_LOWEST_MIDI, KINDS, ORDERS, Exercise, Phrase
+from intonation.language import say
 from intonation.pitch.intervals import INTERVALS
 from intonation.pitch.notes import midi_of_note
 from intonation.toml_text import TomlText, nearest_word, parse_toml
 
-WHERE_TO_LOOK = "docs/exercise-files.md shows whole files."
+WHERE_TO_LOOK = say("docs/exercise-files.md shows whole files.")
 BELOW = {interval.name: interval.semitones for interval in INTERVALS} | {"octave": 12}
 MOST_NOTES = 5000
 MOST_NOTES_IN_PHRASE = 400
@@ -38,7 +39,7 @@ def parse_exercise(text: str, *, file_name: str) -> Exercise:
     exercise, mistakes = check_exercise(text, file_name=file_name)
     if exercise is None:
         first, more = mistakes[0], len(mistakes) - 1
-        rest = f" ({more} more below it.)" if more else ""
+        rest = say(" ({more} more below it.)", more=more) if more else ""
         raise DataFileError(first.sentence + rest, first.what_to_do)
     return exercise
 
@@ -107,13 +108,16 @@ class _Reading:
         for key in place.table:
             if key not in known and len(self.mistakes) < MOST_MISTAKES:
                 self.wrong(
-                    place, key, f'"{key}" is not a word of this file.', nearest_word(key, known)
+                    place,
+                    key,
+                    say('"{key}" is not a word of this file.', key=key),
+                    nearest_word(key, known),
                 )
 
     def words(self, place: _Place, key: str, *, needed: bool = True) -> str:
         value = place.table.get(key, "")
         if not isinstance(value, str) or (needed and not value.strip()):
-            self.wrong(place, key, f"{key} must be words in quotes.", WHERE_TO_LOOK)
+            self.wrong(place, key, say("{key} must be words in quotes.", key=key), WHERE_TO_LOOK)
             return ""
         return " ".join(value.split())
 
@@ -124,8 +128,8 @@ class _Reading:
             self.wrong(
                 place,
                 key,
-                f"{key} cannot be {value!r}.",
-                f"Give a number from {low:g} to {high:g}.",
+                say("{key} cannot be {value!r}.", key=key, value=value),
+                say("Give a number from {low:g} to {high:g}.", low=low, high=high),
             )
             return default
         return float(value)
@@ -135,7 +139,11 @@ class _Reading:
     ) -> str:
         value = place.table.get(key, default)
         if value not in known:
-            problem = f"{key} is missing." if value is None else f"{key} cannot be {value!r}."
+            problem = (
+                say("{key} is missing.", key=key)
+                if value is None
+                else say("{key} cannot be {value!r}.", key=key, value=value)
+            )
             self.wrong(place, key, problem, nearest_word(str(value), known))
             return known[0]
         return str(value)
@@ -153,14 +161,14 @@ class _Reading:
         tables = self.source.table.get("phrase", [])
         usable = isinstance(tables, list) and all(isinstance(each, dict) for each in tables)
         if not usable or not tables:
-            self.wrong(top, "phrase", "there is no [[phrase]] with notes.", WHERE_TO_LOOK)
+            self.wrong(top, "phrase", say("there is no [[phrase]] with notes."), WHERE_TO_LOOK)
             return ()
         phrases = tuple(
             self.phrase(_Place(table, "phrase", nth), top) for nth, table in enumerate(tables)
         )
         if sum(len(phrase.notes) for phrase in phrases) > MOST_NOTES:
-            problem = f"more than {MOST_NOTES} notes are no exercise."
-            self.wrong(top, "phrase", problem, "Divide the music into several files.")
+            problem = say("more than {most_notes} notes are no exercise.", most_notes=MOST_NOTES)
+            self.wrong(top, "phrase", problem, say("Divide the music into several files."))
         return phrases
 
     def phrase(self, place: _Place, top: _Place) -> Phrase:
@@ -184,7 +192,12 @@ class _Reading:
     ) -> tuple[Written, ...]:
         text = place.table.get(key, "")
         if not isinstance(text, str) or not text.strip():
-            self.wrong(place, key, f"the phrase has no {key}.", 'Write them as "A5 Bb5:0.5".')
+            self.wrong(
+                place,
+                key,
+                say("the phrase has no {key}.", key=key),
+                say('Write them as "A5 Bb5:0.5".'),
+            )
             return ()
         understood, wrong = read_words(text, read)
         begins_below = self.begins_on_next_line(place, key)
@@ -206,8 +219,13 @@ class _Reading:
             self.wrong(place, "drone", mistake.sentence, mistake.what_to_do)
             return ()
         if len(notes) > MOST_DRONE_NOTES:
-            problem = f"a drone of {len(notes)} notes hides what is to be heard."
-            self.wrong(place, "drone", problem, f"Write at most {MOST_DRONE_NOTES}.")
+            problem = say("a drone of {notes} notes hides what is to be heard.", notes=len(notes))
+            self.wrong(
+                place,
+                "drone",
+                problem,
+                say("Write at most {most_drone_notes}.", most_drone_notes=MOST_DRONE_NOTES),
+            )
         return tuple(notes)
 
     def below(self, place: _Place) -> int | None:
@@ -221,20 +239,25 @@ class _Reading:
 
     def check_phrase(self, place: _Place, phrase: Phrase) -> None:
         if max(len(phrase.notes), len(phrase.chords)) > MOST_NOTES_IN_PHRASE:
-            problem = f"more than {MOST_NOTES_IN_PHRASE} notes or chords leave no place to breathe."
-            self.wrong(place, "notes", problem, "Divide the phrase.")
+            problem = say(
+                "more than {most_notes_in_phrase} notes or chords leave no place to breathe.",
+                most_notes_in_phrase=MOST_NOTES_IN_PHRASE,
+            )
+            self.wrong(place, "notes", problem, say("Divide the phrase."))
         if all(note.midi is None for note in phrase.notes):
-            self.wrong(place, "notes", "the phrase has nothing but rests.", WHERE_TO_LOOK)
+            self.wrong(place, "notes", say("the phrase has nothing but rests."), WHERE_TO_LOOK)
         chord_beats = sum((chord.beats for chord in phrase.chords), Fraction(0))
         if phrase.chords and chord_beats != phrase.beats:
-            problem = (
-                f"the chords last {float(chord_beats):g} beats, the notes {float(phrase.beats):g}."
+            problem = say(
+                "the chords last {chord_beats:g} beats, the notes {beats:g}.",
+                chord_beats=float(chord_beats),
+                beats=float(phrase.beats),
             )
-            self.wrong(place, "chords", problem, "Make them equally long.")
+            self.wrong(place, "chords", problem, say("Make them equally long."))
         if phrase.chords and self.source.table.get("order") == "varied":
-            problem = "notes in varied order cannot have chords written for them."
-            self.wrong(place, "chords", problem, "Use a drone, or leave the order as written.")
+            problem = say("notes in varied order cannot have chords written for them.")
+            self.wrong(place, "chords", problem, say("Use a drone, or leave the order as written."))
         sounding = [bool(phrase.chords), bool(phrase.drone), phrase.below is not None]
         if sum(sounding) > 1:
-            problem = "chords, a drone and notes below exclude each other in one phrase."
-            self.wrong(place, "notes", problem, "Leave one of them.")
+            problem = say("chords, a drone and notes below exclude each other in one phrase.")
+            self.wrong(place, "notes", problem, say("Leave one of them."))

@@ -1,6 +1,7 @@
 """Moving an exercise to an instrument: same fingerings where possible, else the nearest fit."""
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.pitch.notes import note_name
 
 
@@ -29,9 +30,15 @@ def semitones_to_fit(
     fitting = range(lowest_midi - lowest, highest_midi - highest + 1)
     if not fitting:
         raise SettingsError(
-            f"The music spans {note_name(lowest)} to {note_name(highest)}, which is wider than "
-            f"the instrument's {note_name(lowest_midi)} to {note_name(highest_midi)}.",
-            "Choose another instrument, or leave out the notes at the edge.",
+            say(
+                "The music spans {lowest} to {highest}, which is wider than the "
+                "instrument's {lowest_playable} to {highest_playable}.",
+                lowest=note_name(lowest),
+                highest=note_name(highest),
+                lowest_playable=note_name(lowest_midi),
+                highest_playable=note_name(highest_midi),
+            ),
+            say("Choose another instrument, or leave out the notes at the edge."),
         )
     return min(fitting, key=lambda move: _distance(move, same_fingering))
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from intonation.errors import SettingsError
 from intonation.exercise.exercise_file import parse_exercise
 from intonation.exercise.pieces import KINDS, Exercise
+from intonation.language import say
 
 
 def library_folder() -> Traversable:
@@ -37,9 +38,10 @@ def exercise_named(name: str) -> Exercise:
     """
     if name not in exercise_names():
         near = difflib.get_close_matches(name, exercise_names(), n=3, cutoff=0.4)
-        hint = f"Did you mean {' or '.join(near)}?" if near else ""
+        hint = say("Did you mean {near}?", near=say(" or ").join(near)) if near else ""
         raise SettingsError(
-            f'There is no exercise "{name}".', hint or "`intonation exercises` lists them all."
+            say('There is no exercise "{name}".', name=name),
+            hint or say("`intonation exercises` lists them all."),
         )
     text = (library_folder() / f"{name}.toml").read_text("utf-8")
     return parse_exercise(text, file_name=f"{name}.toml")

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from intonation.errors import SettingsError
 from intonation.exercise.pieces import WrittenChord, WrittenNote
+from intonation.language import say
 from intonation.pitch.chords import parse_chord
 from intonation.pitch.notes import midi_of_note, note_name
 
@@ -53,8 +54,12 @@ def read_note(word: str) -> WrittenNote:
     midi = midi_of_note(name)
     if not LOWEST_NOTE <= midi <= HIGHEST_NOTE:
         raise SettingsError(
-            f'"{name}" is far outside any recorder.',
-            f"Write sounding notes from {note_name(LOWEST_NOTE)} to {note_name(HIGHEST_NOTE)}.",
+            say('"{name}" is far outside any recorder.', name=name),
+            say(
+                "Write sounding notes from {lowest} to {highest}.",
+                lowest=note_name(LOWEST_NOTE),
+                highest=note_name(HIGHEST_NOTE),
+            ),
         )
     return WrittenNote(midi, beats)
 
@@ -113,9 +118,13 @@ def _name_and_beats(word: str) -> tuple[str, Fraction]:
     beats = _beats(beats_text) if colon else Fraction(1)
     if not 0 < beats <= LONGEST_BEATS or beats.denominator > _FINEST:
         raise SettingsError(
-            f'"{word}" has no usable length.',
-            f"Write the beats after a colon, for example {name}:1.5 or {name}:1/3, "
-            f"up to {LONGEST_BEATS}.",
+            say('"{word}" has no usable length.', word=word),
+            say(
+                "Write the beats after a colon, for example {name}:1.5 or {name}:1/3, up to "
+                "{longest_beats}.",
+                name=name,
+                longest_beats=LONGEST_BEATS,
+            ),
         )
     return name, beats
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from intonation.heldnotes.row import Kind
+from intonation.language import say
 
 Cell = int | float | str | bool | None
 KINDS: tuple[str, ...] = get_args(Kind)
@@ -85,11 +86,11 @@ def _kind(text: str) -> str:
     return text.strip()
 
 
-_NAME = Column(_words, "a name", "soprano-1")
-_COUNT = Column(_counted, "a whole number from 0", "7")
-_NOTE = Column(_note, "a MIDI note number from 0 to 127", "69")
-_NUMBER = Column(_number, "a number", "-3.5")
-_FLAG = Column(_yes_or_no, "0 or 1", "1")
+_NAME = Column(_words, say("a name"), "soprano-1")
+_COUNT = Column(_counted, say("a whole number from 0"), "7")
+_NOTE = Column(_note, say("a MIDI note number from 0 to 127"), "69")
+_NUMBER = Column(_number, say("a number"), "-3.5")
+_FLAG = Column(_yes_or_no, say("0 or 1"), "1")
 
 COLUMN_READERS: dict[str, Column] = {
     "event": _COUNT,
@@ -98,12 +99,12 @@ COLUMN_READERS: dict[str, Column] = {
     "session": _NAME,
     "midi": _NOTE,
     "fingering": _NAME,
-    "kind": Column(_kind, f"one of {', '.join(KINDS)}", "natural"),
+    "kind": Column(_kind, say("one of {kinds}", kinds=", ".join(KINDS)), "natural"),
     "microphone": _NAME,
     "order": _COUNT,
     "minutes": _NUMBER,
     "temperature_c": _NUMBER,
-    "cents": Column(_cents, "a number of cents from -1200 to 1200", "-3.5"),
+    "cents": Column(_cents, say("a number of cents from -1200 to 1200"), "-3.5"),
     "level_db": _NUMBER,
     "sd_cents": _NUMBER,
     "drift_cents_per_s": _NUMBER,

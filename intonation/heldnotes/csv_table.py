@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from intonation.errors import DataFileError
 from intonation.heldnotes.columns import Cell, Column
+from intonation.language import say
 
 _QUOTED_LINE_END = "\r\n"
 """The writer puts a cell in quotes only if it holds a character of the line end it was given."""
@@ -61,8 +62,14 @@ def records_in(
             continue
         if len(cells) != len(names):
             raise DataFileError(
-                f"{file_name}, row {line}: {len(cells)} cells stand under {len(names)} columns.",
-                "Give every row as many cells as the header, leaving unknown ones empty.",
+                say(
+                    "{file_name}, row {line}: {cells} cells stand under {names} columns.",
+                    file_name=file_name,
+                    line=line,
+                    cells=len(cells),
+                    names=len(names),
+                ),
+                say("Give every row as many cells as the header, leaving unknown ones empty."),
             )
         record: Record = {}
         for at, name in places:
@@ -82,8 +89,13 @@ def _cells_in(lines: Iterable[str], file_name: str) -> Iterator[tuple[int, list[
             return
         except csv.Error as error:
             raise DataFileError(
-                f"{file_name}, row {reader.line_num}: this is not CSV text ({error}).",
-                "Save the table again as CSV, UTF-8, with commas between the columns.",
+                say(
+                    "{file_name}, row {line_num}: this is not CSV text ({error}).",
+                    file_name=file_name,
+                    line_num=reader.line_num,
+                    error=error,
+                ),
+                say("Save the table again as CSV, UTF-8, with commas between the columns."),
             ) from error
         yield reader.line_num, cells
 
@@ -93,17 +105,17 @@ def _check_header(
 ) -> None:
     missing = [name for name in columns if name in required and name not in names]
     if len(names) == 1 and ";" in names[0]:
-        problem = "the columns are separated by semicolons"
+        problem = say("the columns are separated by semicolons")
     elif missing:
-        problem = f'the header has no column "{missing[0]}"'
+        problem = say('the header has no column "{missing}"', missing=missing[0])
     elif len({*names}) < len(names):
         twice = next(name for name in names if names.count(name) > 1)
-        problem = f'the header has the column "{twice}" twice'
+        problem = say('the header has the column "{twice}" twice', twice=twice)
     else:
         return
     raise DataFileError(
-        f"{file_name}, row 1: {problem}.",
-        f"Begin with a header row, separated by commas: {', '.join(columns)}.",
+        say("{file_name}, row 1: {problem}.", file_name=file_name, problem=problem),
+        say("Begin with a header row, separated by commas: {columns}.", columns=", ".join(columns)),
     )
 
 
@@ -113,9 +125,19 @@ def _value(cell: str, column: Column, where: tuple[str, int, str]) -> Cell:
     except ValueError:
         file_name, line, name = where
         raise DataFileError(
-            f'{file_name}, row {line}, column "{name}": "{_shortened(cell)}" is not '
-            f"{column.expected}.",
-            f"Write {column.expected}, for example {column.example}.",
+            say(
+                '{file_name}, row {line}, column "{name}": "{shortened}" is not {expected}.',
+                file_name=file_name,
+                line=line,
+                name=name,
+                shortened=_shortened(cell),
+                expected=column.expected,
+            ),
+            say(
+                "Write {expected}, for example {example}.",
+                expected=column.expected,
+                example=column.example,
+            ),
         ) from None
 
 

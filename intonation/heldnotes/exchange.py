@@ -8,6 +8,7 @@ from intonation.errors import DataFileError
 from intonation.heldnotes.columns import COLUMN_READERS
 from intonation.heldnotes.csv_table import cell_text, csv_line, records_in
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.language import say
 
 COLUMNS: tuple[str, ...] = tuple(field.name for field in fields(HeldNoteRow))
 """Columns in the order in which they are written."""
@@ -61,8 +62,14 @@ def rows_in(lines: Iterable[str], *, file_name: str) -> Iterator[HeldNoteRow]:
         first_line = line_of_event.setdefault(row.event, line)
         if first_line != line:
             raise DataFileError(
-                f'{file_name}, row {line}, column "event": {row.event} was used in row '
-                f"{first_line} already.",
-                "Give every row a number of its own.",
+                say(
+                    '{file_name}, row {line}, column "event": {event} was used in row '
+                    "{first_line} already.",
+                    file_name=file_name,
+                    line=line,
+                    event=row.event,
+                    first_line=first_line,
+                ),
+                say("Give every row a number of its own."),
             )
         yield row

@@ -8,6 +8,7 @@ from importlib import resources
 from intonation.errors import SettingsError
 from intonation.instruments.chart import chart_named
 from intonation.instruments.instrument import Instrument
+from intonation.language import say
 from intonation.pitch.notes import midi_of_note
 
 INSTRUMENT_NAMES = (
@@ -38,7 +39,7 @@ def instrument_named(name: str) -> Instrument:
     wanted = " ".join(name.lower().replace("-", " ").replace("_", " ").split())
     wanted = OTHER_NAMES.get(wanted, wanted)
     if wanted not in INSTRUMENT_NAMES:
-        raise SettingsError(f'There is no instrument "{name}".', _offer(wanted))
+        raise SettingsError(say('There is no instrument "{name}".', name=name), _offer(wanted))
     return _read(wanted)
 
 
@@ -46,7 +47,11 @@ def _offer(wanted: str) -> str:
     near = get_close_matches(wanted, (*INSTRUMENT_NAMES, *OTHER_NAMES))
     names = near or INSTRUMENT_NAMES
     first, last = ", ".join(names[:-1]), names[-1]
-    return f"Choose {first} or {last}." if first else f"Perhaps {last}?"
+    return (
+        say("Choose {first} or {last}.", first=first, last=last)
+        if first
+        else say("Perhaps {last}?", last=last)
+    )
 
 
 def _read(name: str) -> Instrument:

@@ -16,6 +16,7 @@ from typing import IO, Any
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.csv_table import Record, cell_text, csv_line, records_in
 from intonation.interchange.archive_tables import TABLES, Table
+from intonation.language import say
 
 FORMAT, VERSION = "intonation player archive", 1
 """The version changes when a reader of the older one would be misled."""
@@ -61,7 +62,8 @@ def write_archive(
         unfinished.replace(path)
     except OSError as fault:
         raise SettingsError(
-            f"{path} cannot be written ({fault.strerror}).", "Choose another file or folder."
+            say("{path} cannot be written ({strerror}).", path=path, strerror=fault.strerror),
+            say("Choose another file or folder."),
         ) from None
     finally:
         unfinished.unlink(missing_ok=True)
@@ -125,26 +127,42 @@ class Archive:
                 lines, columns=table.columns, required=table.required, file_name=place
             )
             for line, record in found:
-                self._check(record, table, numbers, f"{place}, row {line}")
+                self._check(
+                    record, table, numbers, say("{place}, row {line}", place=place, line=line)
+                )
                 yield record
 
     def _check(self, record: Record, table: Table, numbers: set[int], place: str) -> None:
         if record.get("player", self.player) != self.player:
             raise DataFileError(
-                f'{place}, column "player": the archive is of {self.player}.',
-                "Export each player into an archive of their own.",
+                say(
+                    '{place}, column "player": the archive is of {player}.',
+                    place=place,
+                    player=self.player,
+                ),
+                say("Export each player into an archive of their own."),
             )
         for column, other in table.refers.items():
             number = record.get(column)
             if number is not None and number not in self._numbers.get(other, ()):
                 raise DataFileError(
-                    f'{place}, column "{column}": there is no {number} in {other}.csv.',
-                    "Export the archive again, and leave its tables as they are.",
+                    say(
+                        '{place}, column "{column}": there is no {number} in {other}.csv.',
+                        place=place,
+                        column=column,
+                        number=number,
+                        other=other,
+                    ),
+                    say("Export the archive again, and leave its tables as they are."),
                 )
         if len({str(record[name]).count(" ") for name in table.as_long_as}) > 1:
             raise DataFileError(
-                f"{place}: {' and '.join(table.as_long_as)} have not as many points.",
-                "Export the archive again, and leave its tables as they are.",
+                say(
+                    "{place}: {as_long_as} have not as many points.",
+                    place=place,
+                    as_long_as=say(" and ").join(table.as_long_as),
+                ),
+                say("Export the archive again, and leave its tables as they are."),
             )
         if table.number is None:
             return
@@ -152,8 +170,13 @@ class Archive:
         assert isinstance(number, int)
         if number in numbers:
             raise DataFileError(
-                f'{place}, column "{table.number}": {number} was used in an earlier row already.',
-                "Export the archive again, and leave its tables as they are.",
+                say(
+                    '{place}, column "{column}": {number} was used in an earlier row already.',
+                    place=place,
+                    column=table.number,
+                    number=number,
+                ),
+                say("Export the archive again, and leave its tables as they are."),
             )
         numbers.add(number)
 
@@ -191,18 +214,24 @@ def _sentences(path: Path) -> Iterator[None]:
         yield
     except OSError as fault:
         raise DataFileError(
-            f"{path} cannot be read ({fault.strerror or fault}).", "Check its name and its folder."
+            say("{path} cannot be read ({strerror}).", path=path, strerror=fault.strerror or fault),
+            say("Check its name and its folder."),
         ) from None
     except UnicodeDecodeError:
-        raise _damaged(path, "a table is not UTF-8") from None
+        raise _damaged(path, say("a table is not UTF-8")) from None
     except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError) as fault:
         raise _damaged(path, str(fault)) from None
 
 
 def _damaged(path: Path, why: str) -> DataFileError:
     return DataFileError(
-        f"{path} is no archive of a player, or a damaged one ({why}). Nothing was taken from it.",
-        "Copy it again, or let it be written again with `intonation archive export`.",
+        say(
+            "{path} is no archive of a player, or a damaged one ({why}). Nothing was taken "
+            "from it.",
+            path=path,
+            why=why,
+        ),
+        say("Copy it again, or let it be written again with `intonation archive export`."),
     )
 
 
@@ -211,18 +240,23 @@ def _about(archive: zipfile.ZipFile, path: Path) -> dict[str, Any]:
         with archive.open(ABOUT) as file:
             about = json.loads(file.read(_LARGEST_ABOUT))
     except (KeyError, ValueError, RecursionError):
-        raise _damaged(path, f"{ABOUT} is missing or unreadable") from None
+        raise _damaged(path, say("{about} is missing or unreadable", about=ABOUT)) from None
     if not isinstance(about, dict) or about.get("format") != FORMAT:
-        raise _damaged(path, "it says that it is something else")
+        raise _damaged(path, say("it says that it is something else"))
     version = about.get("version")
     if isinstance(version, int) and version > VERSION:
         raise DataFileError(
-            f"{path} was written by a newer version of intonation (archive {version}; this one "
-            f"knows {VERSION}).",
-            "Update intonation to read it.",
+            say(
+                "{path} was written by a newer version of intonation (archive {version}; "
+                "this one knows {known}).",
+                path=path,
+                version=version,
+                known=VERSION,
+            ),
+            say("Update intonation to read it."),
         )
     if not (isinstance(version, int) and _is_described(about)):
-        raise _damaged(path, f"{ABOUT} lacks something")
+        raise _damaged(path, say("{about} lacks something", about=ABOUT))
     return about
 
 
@@ -240,11 +274,15 @@ def _is_described(about: Mapping[str, Any]) -> bool:
 
 def _check_members(archive: zipfile.ZipFile, path: Path) -> None:
     if any(member.flag_bits & 1 for member in archive.infolist()):
-        raise _damaged(path, "it is locked with a password")
+        raise _damaged(path, say("it is locked with a password"))
     if sum(member.file_size for member in archive.infolist()) > LARGEST_BYTES:
         raise DataFileError(
-            f"{path} would unpack to more than {LARGEST_BYTES // 2**30} GB.",
-            "Ask for an archive of fewer years, or of one player.",
+            say(
+                "{path} would unpack to more than {gigabytes} GB.",
+                path=path,
+                gigabytes=LARGEST_BYTES // 2**30,
+            ),
+            say("Ask for an archive of fewer years, or of one player."),
         )
 
 
@@ -271,9 +309,9 @@ def _check_sum(
         with archive.open(f"{name}.csv") as file:
             found = _digest(file, through)
     except KeyError:
-        raise _damaged(path, f"{name}.csv is missing") from None
+        raise _damaged(path, say("{name}.csv is missing", name=name)) from None
     if found != part["sha256"]:
-        raise _damaged(path, f"{name}.csv is not as it was written")
+        raise _damaged(path, say("{name}.csv is not as it was written", name=name))
 
 
 def _digest(file: IO[bytes], through: Callable[[int], None]) -> str:

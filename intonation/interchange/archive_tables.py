@@ -11,6 +11,7 @@ from intonation.diagnosis.check import Form, Outcome
 from intonation.heldnotes.columns import COLUMN_READERS, Column
 from intonation.instruments.library import INSTRUMENT_NAMES
 from intonation.instruments.other_systems import SYSTEMS
+from intonation.language import say
 from intonation.listening.trials import Register
 from intonation.tracking.trace import MOST_POINTS, PitchTrace
 
@@ -62,7 +63,7 @@ def _one_of(allowed: tuple[str, ...]) -> Column:
             raise ValueError(text)
         return text
 
-    return Column(read, f"one of {', '.join(allowed)}", allowed[0])
+    return Column(read, say("one of {allowed}", allowed=", ".join(allowed)), allowed[0])
 
 
 def _above_zero(text: str) -> float:
@@ -83,11 +84,11 @@ def _points(text: str) -> str:
 _COUNT, _NAME = COLUMN_READERS["event"], COLUMN_READERS["player"]
 _NOTE, _NUMBER = COLUMN_READERS["midi"], COLUMN_READERS["level_db"]
 _FLAG, _CENTS = COLUMN_READERS["blind"], COLUMN_READERS["cents"]
-_MOMENT = Column(_moment, "a moment with its time zone", "2031-03-14T19:30:00Z")
-_TEXT = Column(_text, "a text", "two turns of paper")
-_HZ = Column(_above_zero, "a frequency in hertz", "440.0")
-_SECONDS = Column(_above_zero, "a time in seconds", "0.025")
-_POINTS = Column(_points, "numbers with single spaces between them", "-3.5 ? 0.25")
+_MOMENT = Column(_moment, say("a moment with its time zone"), "2031-03-14T19:30:00Z")
+_TEXT = Column(_text, say("a text"), say("two turns of paper"))
+_HZ = Column(_above_zero, say("a frequency in hertz"), "440.0")
+_SECONDS = Column(_above_zero, say("a time in seconds"), "0.025")
+_POINTS = Column(_points, say("numbers with single spaces between them"), "-3.5 ? 0.25")
 
 _HELD = {
     "take": _COUNT,

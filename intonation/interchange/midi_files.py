@@ -18,8 +18,9 @@ from intonation.exercise.imported_music import (
     on_grid,
 )
 from intonation.interchange.midi_library import mido_library
+from intonation.language import say
 
-WHAT_TO_DO = "Save it again from a notation program as a Standard MIDI File (format 0 or 1)."
+WHAT_TO_DO = say("Save it again from a notation program as a Standard MIDI File (format 0 or 1).")
 _LARGEST_FILE_BYTES = 2_000_000
 _MOST_MESSAGES = 500_000
 _PERCUSSION_CHANNEL = 9
@@ -65,7 +66,10 @@ def parse_midi(content: bytes, *, file_name: str) -> ImportedMusic:
     Format: Standard MIDI Files 1.1 (IMA, 1991).
     """
     if len(content) > _LARGEST_FILE_BYTES:
-        raise DataFileError(f"{file_name} is far too large for a piece of music.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} is far too large for a piece of music.", file_name=file_name),
+            WHAT_TO_DO,
+        )
     mido = mido_library()
     heading = _Heading()
     try:
@@ -75,20 +79,28 @@ def parse_midi(content: bytes, *, file_name: str) -> ImportedMusic:
             for number, messages in enumerate(midi_file.tracks, start=1)
         ]
     except Exception as fault:  # on damaged files mido raises a dozen kinds, some of its own
-        raise DataFileError(f"{file_name} is not a sound MIDI file.", WHAT_TO_DO) from fault
+        raise DataFileError(
+            say("{file_name} is not a sound MIDI file.", file_name=file_name), WHAT_TO_DO
+        ) from fault
     return _music(file_name, tracks, heading, _ticks_per_beat(midi_file, file_name))
 
 
 def _ticks_per_beat(midi_file: Any, file_name: str) -> int:
     if midi_file.type not in (0, 1):
         raise DataFileError(
-            f"{file_name} is a MIDI file of format {midi_file.type}, whose tracks do not belong "
-            "together.",
+            say(
+                "{file_name} is a MIDI file of format {type}, whose tracks do not belong together.",
+                file_name=file_name,
+                type=midi_file.type,
+            ),
             WHAT_TO_DO,
         )
     ticks = int(midi_file.ticks_per_beat)
     if not 0 < ticks <= _MOST_TICKS_PER_BEAT:
-        raise DataFileError(f"{file_name} counts time in film frames instead of beats.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} counts time in film frames instead of beats.", file_name=file_name),
+            WHAT_TO_DO,
+        )
     return ticks
 
 
@@ -128,14 +140,21 @@ def _music(
 ) -> ImportedMusic:
     parts = tuple(part for track in tracks for part in _parts(track, ticks_per_beat))
     if not parts:
-        raise DataFileError(f"{file_name} holds no note to practise.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} holds no note to practise.", file_name=file_name), WHAT_TO_DO
+        )
     notes = sum(len(part.notes) for part in parts)
     last = max(note.end for part in parts for note in part.notes)
     if notes > MOST_IMPORTED_NOTES or last > MOST_IMPORTED_BEATS:
         raise DataFileError(
-            f"{file_name} goes on for {float(last):.0f} beats with {notes} notes, which is more "
-            "than a piece to practise.",
-            "Cut out the part that you want to practise.",
+            say(
+                "{file_name} goes on for {last:.0f} beats with {notes} notes, which is more "
+                "than a piece to practise.",
+                file_name=file_name,
+                last=float(last),
+                notes=notes,
+            ),
+            say("Cut out the part that you want to practise."),
         )
     return ImportedMusic(
         file_name=file_name,
@@ -155,9 +174,9 @@ def _parts(track: _Track, ticks_per_beat: int) -> Iterator[ImportedPart]:
     channels = [channel for channel in sorted(track.notes) if channel != _PERCUSSION_CHANNEL]
     for channel in channels:
         notes = tuple(_timed_notes(track.notes[channel], ticks_per_beat))
-        name = track.name or f"track {track.number}"
+        name = track.name or say("track {number}", number=track.number)
         if len(channels) > 1:
-            name += f" channel {channel + 1}"
+            name += say(" channel {channel}", channel=channel + 1)
         if notes:
             yield ImportedPart(name, notes)
 

@@ -13,6 +13,7 @@ from intonation.exercise.keyboard import (
     StepAsked,
 )
 from intonation.interchange.midi_library import mido_library
+from intonation.language import say
 
 _SUSTAIN_PEDAL, _ALL_SOUND_OFF, _ALL_NOTES_OFF = 64, 120, 123
 _PEDAL_DOWN_FROM = 64
@@ -72,8 +73,10 @@ class MidiKeyboard:
             messages = list(self._port.iter_pending())
         except _NO_INPUT:
             raise SetupError(
-                f"The keyboard {self.name} no longer answers; its notes are silenced.",
-                "Plug it in again and choose it again.",
+                say(
+                    "The keyboard {name} no longer answers; its notes are silenced.", name=self.name
+                ),
+                say("Plug it in again and choose it again."),
             ) from None
         return tuple(event for message in messages for event in self._understood(message))
 
@@ -102,24 +105,28 @@ def _full_name(name: str) -> str:
         return matching[0]
     if not names:
         raise SetupError(
-            "No MIDI keyboard is connected; practice goes on without one.",
-            "Connect it, switch it on, and look again.",
+            say("No MIDI keyboard is connected; practice goes on without one."),
+            say("Connect it, switch it on, and look again."),
         )
     near = get_close_matches(name, names, n=1)
     raise SetupError(
-        f'There is no MIDI keyboard "{name}".',
-        f"Did you mean {near[0]}?" if near else f"There is {', '.join(names)}.",
+        say('There is no MIDI keyboard "{name}".', name=name),
+        say("Did you mean {near}?", near=near[0])
+        if near
+        else say("There is {names}.", names=", ".join(names)),
     )
 
 
 def _no_midi(fault: Exception) -> SetupError:
     if isinstance(fault, ImportError):
         return SetupError(
-            "MIDI keyboards need the Python package python-rtmidi, which is not installed; "
-            "practice goes on without one.",
-            'Install it with: pip install "intonation[midi]"',
+            say(
+                "MIDI keyboards need the Python package python-rtmidi, which is not installed; "
+                "practice goes on without one."
+            ),
+            say("Install it with: {command}", command='pip install "intonation[midi]"'),
         )
     return SetupError(
-        "This system offers no MIDI input; practice goes on without a keyboard.",
-        "On Linux load the sequencer with: sudo modprobe snd-seq",
+        say("This system offers no MIDI input; practice goes on without a keyboard."),
+        say("On Linux load the sequencer with: {command}", command="sudo modprobe snd-seq"),
     )

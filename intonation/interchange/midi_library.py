@@ -3,6 +3,7 @@
 from types import ModuleType
 
 from intonation.errors import SetupError
+from intonation.language import say
 
 
 def mido_library() -> ModuleType:
@@ -17,9 +18,11 @@ def mido_library() -> ModuleType:
         import mido
     except ImportError:
         raise SetupError(
-            "MIDI needs the Python package mido, which is not installed; "
-            "everything else works without it.",
-            "Install it with: pip install mido",
+            say(
+                "MIDI needs the Python package mido, which is not installed; "
+                "everything else works without it."
+            ),
+            say("Install it with: {command}", command="pip install mido"),
         ) from None
     module: ModuleType = mido
     return module

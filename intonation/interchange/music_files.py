@@ -6,6 +6,7 @@ from intonation.errors import DataFileError
 from intonation.exercise.imported_music import ImportedMusic
 from intonation.interchange.midi_files import parse_midi
 from intonation.interchange.musicxml_files import parse_musicxml
+from intonation.language import say
 
 _LARGEST_FILE_BYTES = 5_000_000
 
@@ -23,7 +24,8 @@ def read_music(path: Path) -> ImportedMusic:
             content = file.read(_LARGEST_FILE_BYTES + 1)
     except OSError as fault:
         raise DataFileError(
-            f"{path} cannot be read ({fault.strerror or fault}).", "Check the name of the file."
+            say("{path} cannot be read ({strerror}).", path=path, strerror=fault.strerror or fault),
+            say("Check the name of the file."),
         ) from None
     return parse_music(content, file_name=path.name)
 
@@ -35,6 +37,6 @@ def parse_music(content: bytes, *, file_name: str) -> ImportedMusic:
     if content.startswith(b"PK") or content.lstrip(b"\xef\xbb\xbf\xfe\xff\x00 \t\r\n")[:1] == b"<":
         return parse_musicxml(content, file_name=file_name)
     raise DataFileError(
-        f"{file_name} is neither a Standard MIDI File nor MusicXML.",
-        "Export the music from a notation program in one of these forms.",
+        say("{file_name} is neither a Standard MIDI File nor MusicXML.", file_name=file_name),
+        say("Export the music from a notation program in one of these forms."),
     )

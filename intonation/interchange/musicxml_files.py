@@ -19,6 +19,7 @@ from intonation.exercise.imported_music import (
 )
 from intonation.interchange.xml_harmony import chord_of_harmony
 from intonation.interchange.xml_text import WHAT_TO_DO, parse_xml, unpacked
+from intonation.language import say
 
 _STEPS = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
 
@@ -43,7 +44,14 @@ class _Reading:
 
     def wrong(self, problem: str) -> DataFileError:
         return DataFileError(
-            f"{self.file_name}, {self.part_name}, bar {self.measure}: {problem}", WHAT_TO_DO
+            say(
+                "{file_name}, {part_name}, bar {measure}: {problem}",
+                file_name=self.file_name,
+                part_name=self.part_name,
+                measure=self.measure,
+                problem=problem,
+            ),
+            WHAT_TO_DO,
         )
 
     def number(self, element: Element, path: str, default: float | None = None) -> Fraction:
@@ -56,7 +64,7 @@ class _Reading:
         except ValueError:
             value = math.nan
         if not abs(value) < 1e6:
-            raise self.wrong(f"<{path}> {text!r} is not a usable number.")
+            raise self.wrong(say("<{path}> {text!r} is not a usable number.", path=path, text=text))
         return Fraction(value).limit_denominator(10_000)
 
 
@@ -81,13 +89,19 @@ def parse_musicxml(content: bytes, *, file_name: str) -> ImportedMusic:
     """
     root = parse_xml(unpacked(content, file_name=file_name), file_name=file_name)
     if root.tag != "score-partwise":
-        raise DataFileError(f"{file_name} is not a partwise MusicXML score.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} is not a partwise MusicXML score.", file_name=file_name), WHAT_TO_DO
+        )
     names = {
         part.get("id", ""): " ".join((part.findtext("part-name") or "").split())
         for part in root.iter("score-part")
     }
     readings = [
-        _read_part(part, names.get(part.get("id", ""), "") or f"part {number}", file_name)
+        _read_part(
+            part,
+            names.get(part.get("id", ""), "") or say("part {number}", number=number),
+            file_name,
+        )
         for number, part in enumerate(root.findall("part"), start=1)
     ]
     return _music(file_name, root, readings)
@@ -96,7 +110,9 @@ def parse_musicxml(content: bytes, *, file_name: str) -> ImportedMusic:
 def _music(file_name: str, root: Element, readings: list[_Reading]) -> ImportedMusic:
     parts = tuple(part for reading in readings for part in _parts(reading))
     if not parts:
-        raise DataFileError(f"{file_name} holds no note to practise.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} holds no note to practise.", file_name=file_name), WHAT_TO_DO
+        )
     return ImportedMusic(
         file_name=file_name,
         title=root.findtext("work/work-title") or root.findtext("movement-title") or "",
@@ -111,7 +127,11 @@ def _parts(reading: _Reading) -> Iterator[ImportedPart]:
     voices = {voice: notes for voice, notes in reading.voices.items() if notes}
     several = len(voices) > 1
     for voice, notes in sorted(voices.items()):
-        name = f"{reading.part_name} voice {voice}" if several else reading.part_name
+        name = (
+            say("{part_name} voice {voice}", part_name=reading.part_name, voice=voice)
+            if several
+            else reading.part_name
+        )
         yield ImportedPart(name, tuple(sorted(notes, key=lambda note: (note.start, note.midi))))
 
 
@@ -144,7 +164,7 @@ def _read_element(reading: _Reading, element: Element) -> None:
 def _read_attributes(reading: _Reading, element: Element) -> None:
     divisions = reading.number(element, "divisions", float(reading.divisions))
     if divisions <= 0:
-        raise reading.wrong("<divisions> must be above zero.")
+        raise reading.wrong(say("<divisions> must be above zero."))
     reading.divisions = divisions
     if element.find("transpose") is not None:
         chromatic = reading.number(element, "transpose/chromatic", 0.0)
@@ -202,7 +222,7 @@ def _add_note(reading: _Reading, element: Element, note: TimedNote) -> None:
     if "start" in ties:
         reading.tied[voice, note.midi] = place
     if sum(map(len, reading.voices.values())) > MOST_IMPORTED_NOTES:
-        raise reading.wrong("there are more notes than in any piece to practise.")
+        raise reading.wrong(say("there are more notes than in any piece to practise."))
 
 
 def _ends_phrase(element: Element) -> bool:
@@ -213,19 +233,19 @@ def _ends_phrase(element: Element) -> bool:
 def _midi(reading: _Reading, pitch: Element) -> int:
     step = (pitch.findtext("step") or "").strip()
     if step not in _STEPS:
-        raise reading.wrong(f"<step> {step!r} is not a letter from A to G.")
+        raise reading.wrong(say("<step> {step!r} is not a letter from A to G.", step=step))
     alter = reading.number(pitch, "alter", 0.0)
     octave = reading.number(pitch, "octave")
     midi = round(_STEPS[step] + alter + 12 * (octave + 1)) + reading.transpose
     if not 0 <= midi <= 127:
-        raise reading.wrong("a note lies beyond everything that can be heard.")
+        raise reading.wrong(say("a note lies beyond everything that can be heard."))
     return midi
 
 
 def _quarters(reading: _Reading, element: Element) -> Fraction:
     beats = reading.number(element, "duration") / reading.divisions
     if beats < 0:
-        raise reading.wrong("<duration> is below zero.")
+        raise reading.wrong(say("<duration> is below zero."))
     return beats
 
 
@@ -233,4 +253,4 @@ def _move(reading: _Reading, beats: Fraction) -> None:
     reading.at = max(reading.at + beats, Fraction(0))
     reading.farthest = max(reading.farthest, reading.at)
     if reading.at > MOST_IMPORTED_BEATS:
-        raise reading.wrong("the music goes on for longer than any piece to practise.")
+        raise reading.wrong(say("the music goes on for longer than any piece to practise."))

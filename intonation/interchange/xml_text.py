@@ -7,8 +7,9 @@ from types import ModuleType
 from xml.etree.ElementTree import Element, ParseError
 
 from intonation.errors import DataFileError, SetupError
+from intonation.language import say
 
-WHAT_TO_DO = "Export it again from a notation program as MusicXML (score-partwise)."
+WHAT_TO_DO = say("Export it again from a notation program as MusicXML (score-partwise).")
 LARGEST_XML_BYTES = 5_000_000
 _CONTAINER = "META-INF/container.xml"
 
@@ -24,14 +25,23 @@ def parse_xml(content: bytes, *, file_name: str) -> Element:
         If the package that reads XML safely is not installed.
     """
     if len(content) > LARGEST_XML_BYTES:
-        raise DataFileError(f"{file_name} is far too large for a piece of music.", WHAT_TO_DO)
+        raise DataFileError(
+            say("{file_name} is far too large for a piece of music.", file_name=file_name),
+            WHAT_TO_DO,
+        )
     safe = _defused_library()
     try:
         root: Element = safe.ElementTree.fromstring(content, forbid_dtd=False)
     except (ParseError, safe.DefusedXmlException, ValueError, LookupError, RecursionError) as fault:
         line = getattr(fault, "position", (None, 0))[0]
-        place = file_name if line is None else f"{file_name}, line {line}"
-        raise DataFileError(f"{place}: this is not sound XML.", WHAT_TO_DO) from None
+        place = (
+            file_name
+            if line is None
+            else say("{file_name}, line {line}", file_name=file_name, line=line)
+        )
+        raise DataFileError(
+            say("{place}: this is not sound XML.", place=place), WHAT_TO_DO
+        ) from None
     return root
 
 
@@ -49,7 +59,9 @@ def unpacked(content: bytes, *, file_name: str) -> bytes:
             return _member(archive, _score_name(archive, file_name))
     except (zipfile.BadZipFile, zlib.error, KeyError, ValueError, EOFError, OSError,
             NotImplementedError, RuntimeError, OverflowError):  # fmt: skip
-        raise DataFileError(f"{file_name} is a damaged .mxl archive.", WHAT_TO_DO) from None
+        raise DataFileError(
+            say("{file_name} is a damaged .mxl archive.", file_name=file_name), WHAT_TO_DO
+        ) from None
 
 
 def _score_name(archive: zipfile.ZipFile, file_name: str) -> str:
@@ -72,9 +84,11 @@ def _defused_library() -> ModuleType:
         import defusedxml.ElementTree
     except ImportError:
         raise SetupError(
-            "MusicXML needs the Python package defusedxml, which is not installed; "
-            "everything else works without it.",
-            'Install it with: pip install "intonation[musicxml]"',
+            say(
+                "MusicXML needs the Python package defusedxml, which is not installed; "
+                "everything else works without it."
+            ),
+            say("Install it with: {command}", command='pip install "intonation[musicxml]"'),
         ) from None
     module: ModuleType = defusedxml
     return module

@@ -7,6 +7,7 @@ from typing import Literal
 import numpy as np
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.listening.drill import Drill
 from intonation.listening.estimate import EarEstimate
 from intonation.listening.prior import UNKNOWN_LISTENER, Prior
@@ -82,8 +83,12 @@ class Block:
     ) -> None:
         if not SHORTEST_S <= length_s <= LONGEST_S:
             raise SettingsError(
-                f"A block of {length_s / 60:g} minutes is out of range.",
-                f"Choose from {SHORTEST_S / 60:g} to {LONGEST_S / 60:g} minutes.",
+                say("A block of {minutes:g} minutes is out of range.", minutes=length_s / 60),
+                say(
+                    "Choose from {shortest:g} to {longest:g} minutes.",
+                    shortest=SHORTEST_S / 60,
+                    longest=LONGEST_S / 60,
+                ),
             )
         self.feedback = feedback
         self._drill, self._rng, self._length_s = drill, rng, length_s
@@ -131,8 +136,12 @@ class Block:
         trial = self.trial
         if trial is None or choice not in trial.choices:
             offered = ", ".join(trial.choices) if trial else ""
-            what_to_do = f"Choose one of {offered}." if trial else "Begin another block."
-            raise SettingsError(f'"{choice}" is no answer now.', what_to_do)
+            what_to_do = (
+                say("Choose one of {offered}.", offered=offered)
+                if trial
+                else say("Begin another block.")
+            )
+            raise SettingsError(say('"{choice}" is no answer now.', choice=choice), what_to_do)
         answer = Answer(trial=trial, choice=choice)
         self._answers.append(answer)
         self._steps[trial.condition].told(answer)

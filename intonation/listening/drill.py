@@ -6,6 +6,7 @@ from typing import Protocol
 import numpy as np
 
 from intonation.errors import SettingsError
+from intonation.language import name_in_words, say
 from intonation.listening.drills.culprit import FindTheCulprit
 from intonation.listening.drills.difference_tone import HearTheDifferenceTone
 from intonation.listening.drills.remember import RememberAPitch
@@ -85,6 +86,10 @@ def conditions_named(
     intervals = ", ".join(dict.fromkeys(str(each.interval) for each in every if each.interval))
     wanted = " in the ".join(str(word) for word in (interval, register) if word)
     raise SettingsError(
-        f'The drill "{drill.name}" has nothing for {wanted}.',
-        f"Choose one of {intervals or 'its registers, low or high'}.",
+        say(
+            'The drill "{drill}" has nothing for {wanted}.',
+            drill=name_in_words(drill.name),
+            wanted=wanted,
+        ),
+        say("Choose one of {intervals}.", intervals=intervals or say("its registers, low or high")),
     )

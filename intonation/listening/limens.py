@@ -7,6 +7,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from intonation.language import say
 from intonation.listening.estimate import Likely
 from intonation.pitch.cents import CENTS_PER_OCTAVE
 
@@ -40,21 +41,21 @@ _ARNDT = "C. Arndt et al., Exp. Brain Res. 238 (2020) 247"
 _VOS = "J. Vos, Percept. Psychophys. 32 (1982) 297"
 
 UNTRAINED = Limen(
-    listeners="most untrained listeners at 528 Hz",
+    listeners=say("most untrained listeners at 528 Hz"),
     lowest_cents=38.3,
     highest_cents=38.3,
     task="tone after tone",
     source=_ARNDT,
 )
 MUSICIANS = Limen(
-    listeners="musicians without special training at 528 Hz",
+    listeners=say("musicians without special training at 528 Hz"),
     lowest_cents=10.1,
     highest_cents=10.1,
     task="tone after tone",
     source=_ARNDT,
 )
 MISTUNED_INTERVAL = Limen(
-    listeners="listeners who told the direction of a mistuned fifth or third",
+    listeners=say("listeners who told the direction of a mistuned fifth or third"),
     lowest_cents=20.0,
     highest_cents=30.0,
     task="over a drone",
@@ -73,7 +74,7 @@ def trained_limen(hz: float) -> Limen:
     step_hz = 10.0 ** (0.026 * math.sqrt(hz) - 0.533)
     cents = CENTS_PER_OCTAVE * math.log2(1.0 + step_hz / hz)
     return Limen(
-        listeners=f"highly trained listeners with pure tones at {hz:.0f} Hz",
+        listeners=say("highly trained listeners with pure tones at {hz:.0f} Hz", hz=hz),
         lowest_cents=cents,
         highest_cents=cents,
         task="tone after tone",

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import PITCH_CLASSES, pitch_class_of
 from intonation.pitch.tuning import Tuning
@@ -138,7 +139,10 @@ def parse_chord(symbol: str) -> Chord:
     kind = _OTHER_SPELLINGS.get(kind, kind)
     if match is None or kind not in CHORD_KINDS:
         kinds = ", ".join(f"F{each}" for each in CHORD_KINDS)
-        raise SettingsError(f'"{symbol}" is not a chord symbol.', f"Known are {kinds}, and F/A.")
+        raise SettingsError(
+            say('"{symbol}" is not a chord symbol.', symbol=symbol),
+            say("Known are {kinds}, and F/A.", kinds=kinds),
+        )
     root, bass = pitch_class_of(match.group(1)), match.group(3)
     bass_class = pitch_class_of(bass) if bass else None
     return Chord(root, kind, None if bass_class == root else bass_class)

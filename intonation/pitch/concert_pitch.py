@@ -1,6 +1,7 @@
 """Concert pitch: the frequency of A4, by name or in hertz."""
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 LOWEST_A4_HZ, HIGHEST_A4_HZ = 380.0, 480.0
 
@@ -25,13 +26,19 @@ def concert_pitch_hz(text: str) -> float:
     SettingsError
         If the text is no number or lies outside 380 to 480 Hz.
     """
-    what_to_do = (
-        f"Give A4 in hertz from {LOWEST_A4_HZ:.0f} to {HIGHEST_A4_HZ:.0f}, for example 415."
+    what_to_do = say(
+        "Give A4 in hertz from {lowest_a4_hz:.0f} to {highest_a4_hz:.0f}, for example 415.",
+        lowest_a4_hz=LOWEST_A4_HZ,
+        highest_a4_hz=HIGHEST_A4_HZ,
     )
     try:
         a4_hz = float(text.lower().removesuffix("hz").strip().replace(",", "."))
     except ValueError:
-        raise SettingsError(f'"{text}" is not a concert pitch.', what_to_do) from None
+        raise SettingsError(
+            say('"{text}" is not a concert pitch.', text=text), what_to_do
+        ) from None
     if not LOWEST_A4_HZ <= a4_hz <= HIGHEST_A4_HZ:
-        raise SettingsError(f"A4 = {a4_hz:g} Hz is outside what a recorder plays.", what_to_do)
+        raise SettingsError(
+            say("A4 = {a4_hz:g} Hz is outside what a recorder plays.", a4_hz=a4_hz), what_to_do
+        )
     return a4_hz

@@ -3,6 +3,7 @@
 import re
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 PITCH_CLASSES = ("C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B")
 """Usual spelling of the twelve pitch classes on a recorder's chart, C first."""
@@ -30,8 +31,11 @@ def midi_of_note(name: str) -> int:
     match = _NAME.fullmatch(name.strip())
     if match is None:
         raise SettingsError(
-            f'"{name}" is not a note name.',
-            "Write a letter, an optional # or b, and the octave, for example F#4 (C4 is middle C).",
+            say('"{name}" is not a note name.', name=name),
+            say(
+                "Write a letter, an optional # or b, and the octave, for example F#4 (C4 is middle "
+                "C)."
+            ),
         )
     step, alteration, octave = match.groups()
     return _STEPS[step.upper()] + _ALTERATIONS[alteration] + 12 * (int(octave) + 1)
@@ -48,8 +52,8 @@ def pitch_class_of(name: str) -> int:
     match = _CLASS.fullmatch(name.strip())
     if match is None:
         raise SettingsError(
-            f'"{name}" is not the name of a note.',
-            "Write a letter with an optional # or b, for example Eb.",
+            say('"{name}" is not the name of a note.', name=name),
+            say("Write a letter with an optional # or b, for example Eb."),
         )
     step, alteration = match.groups()
     return (_STEPS[step.upper()] + _ALTERATIONS[alteration]) % 12

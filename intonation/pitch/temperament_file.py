@@ -4,6 +4,7 @@ import re
 from fractions import Fraction
 from typing import Any
 
+from intonation.language import say
 from intonation.pitch.fifths import (
     FIFTHS,
     PYTHAGOREAN_COMMA_CENTS,
@@ -17,7 +18,7 @@ from intonation.toml_text import TomlText, nearest_word, parse_toml
 COMMAS_CENTS = {"pythagorean": PYTHAGOREAN_COMMA_CENTS, "syntonic": SYNTONIC_COMMA_CENTS}
 TEXTS = ("name", "title", "definition", "source")
 TABLES = ("fifths", "cents_from_c", "cents_from_equal")
-_EXAMPLE = "docs/how-it-works/temperaments.md shows a whole file."
+_EXAMPLE = say("docs/how-it-works/temperaments.md shows a whole file.")
 _WIDEST_CENTS = 100.0
 _FRACTION = re.compile(r"-?\d{1,3}(\.\d{1,9}|/[1-9]\d{0,3})?", re.ASCII)
 
@@ -45,7 +46,13 @@ def parse_temperament(text: str, *, file_name: str) -> Temperament:
     if len(kinds) != 1:
         found = " and ".join(f"[{kind}]" for kind in kinds) or "none"
         raise source.mistake(
-            None, f"one of the tables [{'], ['.join(TABLES)}] is needed, found {found}.", _EXAMPLE
+            None,
+            say(
+                "one of the tables [{tables}] is needed, found {found}.",
+                tables="], [".join(TABLES),
+                found=found,
+            ),
+            _EXAMPLE,
         )
     cents_from_c = _fifths(source) if kinds[0] == "fifths" else _cents(source, kinds[0])
     short = re.split(r"[/\\]", file_name)[-1]
@@ -55,7 +62,7 @@ def parse_temperament(text: str, *, file_name: str) -> Temperament:
         name=name,
         title=texts["title"] or name,
         cents_from_c=cents_from_c,
-        definition=texts["definition"] or f"As {short} gives it.",
+        definition=texts["definition"] or say("As {short} gives it.", short=short),
         source=texts["source"] or short,
     )
 
@@ -64,7 +71,9 @@ def _check_name(source: TomlText, name: str) -> None:
     """Refuse the name of a temperament that ships: notes are kept under it."""
     if name == "pure" or name in TEMPERAMENTS:
         raise source.mistake(
-            source.line_of("name"), f'"{name}" is the name of another tuning.', 'Write name = "…".'
+            source.line_of("name"),
+            say('"{name}" is the name of another tuning.', name=name),
+            say('Write name = "…".'),
         )
 
 
@@ -74,7 +83,7 @@ def _check_keys(source: TomlText) -> None:
         if key not in known:
             raise source.mistake(
                 source.line_of(key),
-                f'"{key}" is not a word of this file.',
+                say('"{key}" is not a word of this file.', key=key),
                 nearest_word(key, known),
             )
 
@@ -82,18 +91,24 @@ def _check_keys(source: TomlText) -> None:
 def _text(source: TomlText, key: str) -> str:
     value = source.table.get(key, "")
     if not isinstance(value, str):
-        raise source.mistake(source.line_of(key), f"{key} must be words in quotes.", _EXAMPLE)
+        raise source.mistake(
+            source.line_of(key), say("{key} must be words in quotes.", key=key), _EXAMPLE
+        )
     return value
 
 
 def _table(source: TomlText, kind: str, known: tuple[str, ...]) -> dict[str, Any]:
     table = source.table[kind]
     if not isinstance(table, dict):
-        raise source.mistake(source.line_of(kind), f"{kind} must be a table, [{kind}].", _EXAMPLE)
+        raise source.mistake(
+            source.line_of(kind), say("{kind} must be a table, [{kind}].", kind=kind), _EXAMPLE
+        )
     for key in table:
         if key not in known:
             line = source.line_of(key, header=kind)
-            raise source.mistake(line, f'[{kind}] has no "{key}".', nearest_word(key, known))
+            raise source.mistake(
+                line, say('[{kind}] has no "{key}".', kind=kind, key=key), nearest_word(key, known)
+            )
     return table
 
 
@@ -102,7 +117,7 @@ def _fifths(source: TomlText) -> tuple[float, ...]:
     if not isinstance(comma, str) or comma not in COMMAS_CENTS:
         raise source.mistake(
             source.line_of("comma"),
-            f"comma cannot be {comma!r}.",
+            say("comma cannot be {comma!r}.", comma=comma),
             nearest_word(str(comma), COMMAS_CENTS),
         )
     listed = _table(source, "fifths", FIFTHS[:-1])
@@ -118,8 +133,8 @@ def _fraction(source: TomlText, fifth: str, value: object) -> Fraction:
     if not usable or not -4 <= Fraction(str(value)) <= 4:
         raise source.mistake(
             source.line_of(fifth, header="fifths"),
-            f"{fifth} cannot be narrow by {value!r} of a comma.",
-            'Write a fraction in quotes, for example "1/6"; a wide fifth is "-1/12".',
+            say("{fifth} cannot be narrow by {value!r} of a comma.", fifth=fifth, value=value),
+            say('Write a fraction in quotes, for example "1/6"; a wide fifth is "-1/12".'),
         )
     return Fraction(str(value))
 
@@ -129,7 +144,11 @@ def _cents(source: TomlText, kind: str) -> tuple[float, ...]:
     for name in PITCH_CLASSES:
         if name not in listed:
             line = source.line_of("", header=kind)
-            raise source.mistake(line, f"[{kind}] lacks {name}.", "Give all twelve notes.")
+            raise source.mistake(
+                line,
+                say("[{kind}] lacks {name}.", kind=kind, name=name),
+                say("Give all twelve notes."),
+            )
     values = [_number(source, kind, name, listed[name]) for name in PITCH_CLASSES]
     offset = 0.0 if kind == "cents_from_c" else 100.0
     above_c = [value + offset * pc for pc, value in enumerate(values)]
@@ -142,7 +161,12 @@ def _number(source: TomlText, kind: str, name: str, value: object) -> float:
     if not usable or not abs(float(value) - equal) <= _WIDEST_CENTS:  # type: ignore[arg-type]
         raise source.mistake(
             source.line_of(name, header=kind),
-            f"{name} = {value!r} is not within {_WIDEST_CENTS:.0f} cents of its equal place.",
-            f"Give a number of cents near {equal:g}.",
+            say(
+                "{name} = {value!r} is not within {widest_cents:.0f} cents of its equal place.",
+                name=name,
+                value=value,
+                widest_cents=_WIDEST_CENTS,
+            ),
+            say("Give a number of cents near {equal:g}.", equal=equal),
         )
     return float(value)  # type: ignore[arg-type]

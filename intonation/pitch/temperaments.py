@@ -4,6 +4,7 @@ import difflib
 from dataclasses import dataclass, replace
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.pitch.fifths import (
     PYTHAGOREAN_COMMA_CENTS,
     SYNTONIC_COMMA_CENTS,
@@ -59,30 +60,33 @@ def _just_on(tonic: int) -> tuple[float, ...]:
 
 _EQUAL = Temperament(
     "equal",
-    "Equal temperament",
+    say("Equal temperament"),
     tuple(100.0 * step for step in range(12)),
-    "Twelve equal semitones of 100 cents.",
+    say("Twelve equal semitones of 100 cents."),
     "MIDI 1.0 Detailed Specification, MIDI Tuning",
 )
 _PYTHAGOREAN = Temperament(
     "pythagorean",
-    "Pythagorean",
+    say("Pythagorean"),
     cents_of_regular_chain(0.0),
-    "Eleven pure fifths E♭–G♯; the fifth G♯–E♭ is narrow by the Pythagorean comma.",
+    say("Eleven pure fifths E♭–G♯; the fifth G♯–E♭ is narrow by the Pythagorean comma."),
     _BARBOUR,
 )
 _QUARTER_COMMA = Temperament(
     "quarter-comma-meantone",
-    "Quarter-comma meantone",
+    say("Quarter-comma meantone"),
     cents_of_regular_chain(SYNTONIC_COMMA_CENTS / 4),
-    "Eleven fifths E♭–G♯ narrow by a quarter of the syntonic comma; major thirds pure.",
+    say("Eleven fifths E♭–G♯ narrow by a quarter of the syntonic comma; major thirds pure."),
     _BARBOUR,
 )
 _SIXTH_COMMA = Temperament(
     "sixth-comma-meantone",
-    "Sixth-comma meantone",
+    say("Sixth-comma meantone"),
     cents_of_regular_chain(SYNTONIC_COMMA_CENTS / 6),
-    "Eleven fifths E♭–G♯ narrow by a sixth of the syntonic comma; augmented fourths pure (45/32).",
+    say(
+        "Eleven fifths E♭–G♯ narrow by a sixth of the syntonic comma; augmented fourths pure "
+        "(45/32)."
+    ),
     _BARBOUR,
 )
 _KIRNBERGER = Temperament(
@@ -92,16 +96,20 @@ _KIRNBERGER = Temperament(
         dict.fromkeys(("C-G", "G-D", "D-A", "A-E"), SYNTONIC_COMMA_CENTS / 4)
         | {"F#-C#": PYTHAGOREAN_COMMA_CENTS - SYNTONIC_COMMA_CENTS}
     ),
-    "Four fifths C–G–D–A–E narrow by a quarter of the syntonic comma, F♯–C♯ by the schisma, "
-    "the others pure; C–E pure.",
+    say(
+        "Four fifths C–G–D–A–E narrow by a quarter of the syntonic comma, F♯–C♯ by the schisma, "
+        "the others pure; C–E pure."
+    ),
     "J. P. Kirnberger, letter to J. N. Forkel (1779); from memory",
 )
 _WERCKMEISTER = Temperament(
     "werckmeister-3",
     "Werckmeister III",
     cents_of_circle(dict.fromkeys(("C-G", "G-D", "D-A", "B-F#"), PYTHAGOREAN_COMMA_CENTS / 4)),
-    "The fifths C–G, G–D, D–A and B–F♯ narrow by a quarter of the Pythagorean comma, "
-    "the others pure.",
+    say(
+        "The fifths C–G, G–D, D–A and B–F♯ narrow by a quarter of the Pythagorean comma, "
+        "the others pure."
+    ),
     "A. Werckmeister, Musicalische Temperatur (1691); from memory",
 )
 _VALLOTTI = Temperament(
@@ -110,7 +118,7 @@ _VALLOTTI = Temperament(
     cents_of_circle(
         dict.fromkeys(("F-C", "C-G", "G-D", "D-A", "A-E", "E-B"), PYTHAGOREAN_COMMA_CENTS / 6)
     ),
-    "Six fifths F–C–G–D–A–E–B narrow by a sixth of the Pythagorean comma, the others pure.",
+    say("Six fifths F–C–G–D–A–E–B narrow by a sixth of the Pythagorean comma, the others pure."),
     _BARBOUR,
 )
 _YOUNG_1 = Temperament(
@@ -123,8 +131,10 @@ _YOUNG_1 = Temperament(
             (PYTHAGOREAN_COMMA_CENTS - SYNTONIC_COMMA_CENTS * 3 / 4) / 4,
         )
     ),
-    "Four fifths C–G–D–A–E narrow by 3/16 of the syntonic comma; E–B–F♯ and B♭–F–C share the "
-    "rest of the Pythagorean comma; the others pure.",
+    say(
+        "Four fifths C–G–D–A–E narrow by 3/16 of the syntonic comma; E–B–F♯ and B♭–F–C share the "
+        "rest of the Pythagorean comma; the others pure."
+    ),
     "T. Young, Outlines of experiments and inquiries, Phil. Trans. 90 (1800) 106; from memory",
 )
 _YOUNG_2 = Temperament(
@@ -133,14 +143,14 @@ _YOUNG_2 = Temperament(
     cents_of_circle(
         dict.fromkeys(("C-G", "G-D", "D-A", "A-E", "E-B", "B-F#"), PYTHAGOREAN_COMMA_CENTS / 6)
     ),
-    "Six fifths C–G–D–A–E–B–F♯ narrow by a sixth of the Pythagorean comma, the others pure.",
+    say("Six fifths C–G–D–A–E–B–F♯ narrow by a sixth of the Pythagorean comma, the others pure."),
     "T. Young, Outlines of experiments and inquiries, Phil. Trans. 90 (1800) 106; from memory",
 )
 _JUST = Temperament(
     "just",
-    "Just intonation on C",
+    say("Just intonation on C"),
     _just_on(0),
-    "Pure intervals above C: 16/15 9/8 6/5 5/4 4/3 45/32 3/2 8/5 5/3 9/5 15/8.",
+    say("Pure intervals above C: 16/15 9/8 6/5 5/4 4/3 45/32 3/2 8/5 5/3 9/5 15/8."),
     "H. von Helmholtz, On the Sensations of Tone, ch. 10–12; from memory",
 )
 
@@ -183,7 +193,7 @@ def just_on(tonic: str) -> Temperament:
     return replace(
         _JUST,
         name=f"just-on-{name}",
-        title=f"Just intonation on {name}",
+        title=say("Just intonation on {name}", name=name),
         cents_from_c=_just_on(pitch_class),
         definition=_JUST.definition.replace("above C", f"above {name}"),
     )
@@ -207,21 +217,30 @@ def with_wolf(name: str, wolf: str) -> Temperament:
     if name not in REGULAR_NARROWING_CENTS:
         known = ", ".join(REGULAR_NARROWING_CENTS)
         raise SettingsError(
-            f'"{name}" has no wolf fifth to put elsewhere.', f"Only {known} have one."
+            say('"{name}" has no wolf fifth to put elsewhere.', name=name),
+            say("Only {known} have one.", known=known),
         )
     if wolf not in WOLVES:
-        raise SettingsError(f'"{wolf}" is not a wolf fifth.', f"Use one of {', '.join(WOLVES)}.")
+        raise SettingsError(
+            say('"{wolf}" is not a wolf fifth.', wolf=wolf),
+            say("Use one of {wolves}.", wolves=", ".join(WOLVES)),
+        )
     plain, start = TEMPERAMENTS[name], WOLVES[wolf]
     if wolf == _USUAL_WOLF:
         return plain
     return replace(
         plain,
         name=f"{name}-wolf-{wolf}",
-        title=f"{plain.title}, wolf {wolf.replace('-', '–')}",
+        title=say("{title}, wolf {wolf}", title=plain.title, wolf=wolf.replace("-", "–")),
         cents_from_c=cents_of_regular_chain(
             REGULAR_NARROWING_CENTS[name], start=pitch_class_of(start)
         ),
-        definition=f"As {name}, but the chain of fifths begins at {start}; wolf {wolf}.",
+        definition=say(
+            "As {name}, but the chain of fifths begins at {start}; wolf {wolf}.",
+            name=name,
+            start=start,
+            wolf=wolf,
+        ),
     )
 
 
@@ -263,6 +282,8 @@ def temperament_named(name: str) -> Temperament:
         return with_wolf(regular, wolf)
     near = difflib.get_close_matches(name, TEMPERAMENTS, n=1)
     raise SettingsError(
-        f'There is no temperament "{name}".',
-        f"Did you mean {near[0]}?" if near else f"Choose one of {', '.join(TEMPERAMENTS)}.",
+        say('There is no temperament "{name}".', name=name),
+        say("Did you mean {near}?", near=near[0])
+        if near
+        else say("Choose one of {temperaments}.", temperaments=", ".join(TEMPERAMENTS)),
     )

@@ -7,6 +7,7 @@ from datetime import date
 import numpy as np
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.listening.adjustment import AdjustmentResult
 from intonation.listening.block import USUAL_S, Block, Feedback, Method
 from intonation.listening.drill import Drill, HasConditions, conditions_named, drills
@@ -60,7 +61,10 @@ def drill_named(
     """
     every = drills(setting, tunes=tunes, versions=versions)
     if name not in every:
-        raise SettingsError(f'There is no drill "{name}".', f"Choose one of {', '.join(every)}.")
+        raise SettingsError(
+            say('There is no drill "{name}".', name=name),
+            say("Choose one of {every}.", every=", ".join(every)),
+        )
     return every[name]
 
 

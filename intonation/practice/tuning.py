@@ -2,6 +2,7 @@
 
 from intonation.errors import SettingsError
 from intonation.exercise.drone import Drone, drone_on
+from intonation.language import say
 from intonation.pitch.temperaments import Temperament, temperament_named
 from intonation.pitch.tuning import Tuning, pure_over, tempered
 from intonation.practice.settings import OWN, PURE, PracticeSettings
@@ -19,7 +20,8 @@ def temperament_of(settings: PracticeSettings) -> Temperament:
         return temperament_named("equal" if settings.temperament == PURE else settings.temperament)
     if settings.own_temperament is None:
         raise SettingsError(
-            "There is no temperament of your own.", "Choose its file on the temperaments page."
+            say("There is no temperament of your own."),
+            say("Choose its file on the temperaments page."),
         )
     return settings.own_temperament
 

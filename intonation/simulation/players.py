@@ -7,6 +7,7 @@ import numpy as np
 
 from intonation.errors import SettingsError
 from intonation.instruments.instrument import Instrument
+from intonation.language import say
 from intonation.simulation.habits import EXACT, Habits
 from intonation.simulation.plan import PlannedNote
 from intonation.simulation.player import SimulatedPlayer
@@ -35,7 +36,8 @@ def habits_named(name: str) -> Habits:
     if name not in PLAYERS:
         names = get_close_matches(name, PLAYERS) or PLAYERS
         raise SettingsError(
-            f'There is no simulated player "{name}".', f"Choose from {', '.join(names)}."
+            say('There is no simulated player "{name}".', name=name),
+            say("Choose from {names}.", names=", ".join(names)),
         )
     return PLAYERS[name]
 

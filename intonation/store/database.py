@@ -8,6 +8,7 @@ from threading import RLock
 from typing import Any
 
 from intonation.errors import StoreError
+from intonation.language import say
 from intonation.store.schema import SCHEMA_VERSION, bring_up_to_date, version_of
 
 BUSY_S = 5.0
@@ -38,7 +39,7 @@ class Database:
     @property
     def file_name(self) -> str:
         """What the file is called in sentences."""
-        return "The record in memory" if self.path is None else str(self.path)
+        return say("The record in memory") if self.path is None else str(self.path)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
@@ -155,8 +156,11 @@ def _connected_for_reading(path: Path, file_name: str) -> sqlite3.Connection:
 def _check_up_to_date(connection: sqlite3.Connection, file_name: str) -> None:
     if version_of(connection, file_name=file_name) != SCHEMA_VERSION:
         raise StoreError(
-            f"{file_name} may only be read, but must be brought up to date first.",
-            "Check who owns the file and its folder.",
+            say(
+                "{file_name} may only be read, but must be brought up to date first.",
+                file_name=file_name,
+            ),
+            say("Check who owns the file and its folder."),
         )
 
 
@@ -165,9 +169,14 @@ def _check_header(path: Path) -> None:
         header = file.read(16)
     if header and header != b"SQLite format 3\0":
         raise StoreError(
-            f"{path} is damaged or no practice record at all, so it was left as it is.",
-            "Move it to another place, and a new practice record is begun here; a damaged one can "
-            "often be mended with `sqlite3 FILE .recover`.",
+            say(
+                "{path} is damaged or no practice record at all, so it was left as it is.",
+                path=path,
+            ),
+            say(
+                "Move it to another place, and a new practice record is begun here; a damaged one "
+                "can often be mended with `sqlite3 FILE .recover`."
+            ),
         )
 
 
@@ -184,33 +193,36 @@ def _store_error(cause: sqlite3.Error, file_name: str) -> StoreError:
     match _kind(cause):
         case "SQLITE_BUSY" | "SQLITE_LOCKED":
             return StoreError(
-                f"{file_name} is being written by another program.",
-                "Close the other program, then go on.",
+                say("{file_name} is being written by another program.", file_name=file_name),
+                say("Close the other program, then go on."),
             )
         case "SQLITE_FULL":
             return StoreError(
-                f"The disk is full: {file_name} takes no more notes.",
-                "Free some space; everything kept so far is safe.",
+                say("The disk is full: {file_name} takes no more notes.", file_name=file_name),
+                say("Free some space; everything kept so far is safe."),
             )
         case "SQLITE_READONLY" | "SQLITE_CANTOPEN" | "SQLITE_PERM" | "SQLITE_AUTH":
             return StoreError(
-                f"{file_name} may not be written.", "Check who owns the file and its folder."
+                say("{file_name} may not be written.", file_name=file_name),
+                say("Check who owns the file and its folder."),
             )
         case "SQLITE_NOTADB" | "SQLITE_CORRUPT":
             return StoreError(
-                f"{file_name} is damaged, so it was left as it is.",
-                "Move it to another place, and a new practice record is begun here; much of it can "
-                "often be saved with `sqlite3 FILE .recover`.",
+                say("{file_name} is damaged, so it was left as it is.", file_name=file_name),
+                say(
+                    "Move it to another place, and a new practice record is begun here; much of it "
+                    "can often be saved with `sqlite3 FILE .recover`."
+                ),
             )
     return StoreError(
-        f"{file_name} cannot be used ({cause}).",
-        "Check the disk and the folder; everything kept so far is left as it is.",
+        say("{file_name} cannot be used ({cause}).", file_name=file_name, cause=cause),
+        say("Check the disk and the folder; everything kept so far is left as it is."),
     )
 
 
 def _folder_error(cause: OSError, file_name: str) -> StoreError:
     reason = cause.strerror or str(cause)
     return StoreError(
-        f"{file_name} cannot be reached ({reason}).",
-        "Check who owns the folder, or choose another.",
+        say("{file_name} cannot be reached ({reason}).", file_name=file_name, reason=reason),
+        say("Check who owns the folder, or choose another."),
     )

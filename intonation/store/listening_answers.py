@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any, get_args
 
 from intonation.errors import StoreError
+from intonation.language import say
 from intonation.listening.adjustment import TunedNote
 from intonation.listening.history import KeptAnswer, KeptTuning
 from intonation.listening.trials import Condition, Register
@@ -94,7 +95,8 @@ class ListeningAnswers:
     def _check(self, *cents: float) -> None:
         if not all(map(math.isfinite, cents)):
             raise StoreError(
-                "An answer without a deviation in cents cannot be kept.", "Answer the next trial."
+                say("An answer without a deviation in cents cannot be kept."),
+                say("Answer the next trial."),
             )
 
 

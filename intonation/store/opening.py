@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from intonation.errors import StoreError
+from intonation.language import say
 from intonation.store.store import Store
 
 _MOST_SPARE_FILES = 20
@@ -52,7 +53,7 @@ def open_for_reading(path: Path) -> OpenedStore:
         store.sessions()
     except StoreError as problem:
         for spare in filter(Path.exists, _spare_paths(path)):
-            place = f"These are the notes in {spare}."
+            place = say("These are the notes in {spare}.", spare=spare)
             return OpenedStore(Store(spare), _extended(problem, place))
         raise
     return OpenedStore(store)
@@ -71,9 +72,9 @@ def _stand_in(path: Path, problem: StoreError) -> OpenedStore:
             make_ready(spare)
         except StoreError:
             continue
-        place = f"Until then notes are kept in {spare.path}."
+        place = say("Until then notes are kept in {path}.", path=spare.path)
         return OpenedStore(spare, _extended(problem, place))
-    place = "Practice goes on, but its notes are lost when the program ends."
+    place = say("Practice goes on, but its notes are lost when the program ends.")
     return OpenedStore(Store(None), _extended(problem, place))
 
 

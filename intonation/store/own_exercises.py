@@ -8,6 +8,7 @@ from intonation.errors import DataFileError, IntonationError, SettingsError
 from intonation.exercise.library import exercise_names
 from intonation.exercise.pieces import Exercise
 from intonation.exercise.writing import exercise_text
+from intonation.language import say
 from intonation.store.own_files import TOML, read_exercise
 
 _LONGEST_NAME = 60
@@ -48,7 +49,7 @@ def own_exercise_named(name: str, *, folder: Path) -> Exercise:
     """
     path = folder / f"{name}{TOML}"
     if Path(name).name != name or not path.is_file():
-        raise SettingsError(f'There is no exercise "{name}" of your own.', "")
+        raise SettingsError(say('There is no exercise "{name}" of your own.', name=name), "")
     return read_exercise(path)
 
 
@@ -68,8 +69,12 @@ def keep_exercise(exercise: Exercise, *, folder: Path) -> Exercise:
             file.write(exercise_text(kept))
     except OSError as fault:
         raise DataFileError(
-            f"The exercise cannot be kept in {folder} ({fault.strerror or fault}).",
-            "Check who owns the folder, and the space left on the disk.",
+            say(
+                "The exercise cannot be kept in {folder} ({strerror}).",
+                folder=folder,
+                strerror=fault.strerror or fault,
+            ),
+            say("Check who owns the folder, and the space left on the disk."),
         ) from None
     return kept
 

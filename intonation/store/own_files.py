@@ -6,6 +6,7 @@ from pathlib import Path
 from intonation.errors import DataFileError
 from intonation.exercise.exercise_file import parse_exercise
 from intonation.exercise.pieces import Exercise
+from intonation.language import say
 from intonation.pitch.temperament_file import parse_temperament
 from intonation.pitch.temperaments import Temperament
 
@@ -26,14 +27,18 @@ def read_own_text(path: Path) -> str:
             content = file.read(_MOST_BYTES + 1)
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or str(fault)
-        raise DataFileError(f"{path} cannot be read ({reason}).", "Check its name.") from None
+        raise DataFileError(
+            say("{path} cannot be read ({reason}).", path=path, reason=reason),
+            say("Check its name."),
+        ) from None
     if len(content) > _MOST_BYTES:
-        raise DataFileError(f"{path} is far too large.", "Name a text file.")
+        raise DataFileError(say("{path} is far too large.", path=path), say("Name a text file."))
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
         raise DataFileError(
-            f"{path} is not a text file in UTF-8.", "Save it as plain text in UTF-8."
+            say("{path} is not a text file in UTF-8.", path=path),
+            say("Save it as plain text in UTF-8."),
         ) from None
 
 

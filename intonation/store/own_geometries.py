@@ -6,6 +6,7 @@ from pathlib import Path
 from intonation.acoustics.geometry import Geometry
 from intonation.acoustics.geometry_file import parse_geometry
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.store.own_files import read_own_text
 
 _OPENING = "# Files with the dimensions of one's own instruments.\n\n"
@@ -59,8 +60,12 @@ class OwnGeometries:
             written.replace(self._path)
         except OSError as cause:
             raise SettingsError(
-                f"{self._path} cannot be written ({cause.strerror}), so it will be forgotten.",
-                "Check who owns the folder, and the space left on the disk.",
+                say(
+                    "{path} cannot be written ({strerror}), so it will be forgotten.",
+                    path=self._path,
+                    strerror=cause.strerror,
+                ),
+                say("Check who owns the folder, and the space left on the disk."),
             ) from cause
 
     def _all(self) -> dict[str, str]:

@@ -3,6 +3,7 @@
 import sqlite3
 
 from intonation.errors import StoreError
+from intonation.language import say
 
 APPLICATION_ID = 0x496E746E
 """Stands in the header of every record, so that no other SQLite file is taken for one."""
@@ -216,14 +217,22 @@ def version_of(connection: sqlite3.Connection, *, file_name: str) -> int:
     empty = _number(connection, "SELECT count(*) FROM sqlite_schema") == 0
     if not ours and not (empty and version == 0):
         raise StoreError(
-            f"{file_name} is a database of another program, so it was left as it is.",
-            "Move it to another place, and a new practice record is begun here.",
+            say(
+                "{file_name} is a database of another program, so it was left as it is.",
+                file_name=file_name,
+            ),
+            say("Move it to another place, and a new practice record is begun here."),
         )
     if version > SCHEMA_VERSION:
         raise StoreError(
-            f"{file_name} was written by a newer version of intonation (format {version}; "
-            f"this one knows {SCHEMA_VERSION}), so it was left as it is.",
-            "Update intonation to go on with it.",
+            say(
+                "{file_name} was written by a newer version of intonation (format "
+                "{version}; this one knows {schema_version}), so it was left as it is.",
+                file_name=file_name,
+                version=version,
+                schema_version=SCHEMA_VERSION,
+            ),
+            say("Update intonation to go on with it."),
         )
     return version
 

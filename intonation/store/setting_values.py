@@ -7,6 +7,7 @@ from typing import Any
 from intonation.errors import SettingsError
 from intonation.instruments.library import instrument_named
 from intonation.instruments.own_instrument import size_that_is_named
+from intonation.language import say
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.pitch.notes import midi_of_note
 from intonation.pitch.temperaments import temperament_named
@@ -25,7 +26,9 @@ def word(name: str) -> Reading:
 
     def read(value: Any) -> str:
         if not isinstance(value, str) or not value.strip():
-            raise SettingsError(f"{name} is not a name.", f'Write {name} = "…".')
+            raise SettingsError(
+                say("{name} is not a name.", name=name), say('Write {name} = "…".', name=name)
+            )
         return value.strip()
 
     return read
@@ -34,7 +37,9 @@ def word(name: str) -> Reading:
 def optional_name(value: Any) -> str | None:
     """Return a name, or None for an empty one."""
     if not isinstance(value, str):
-        raise SettingsError(f"{value} is not a name.", "Put the name between quotation marks.")
+        raise SettingsError(
+            say("{value} is not a name.", value=value), say("Put the name between quotation marks.")
+        )
     return value.strip() or None
 
 
@@ -43,7 +48,10 @@ def one_of(*words: str) -> Reading:
 
     def read(value: Any) -> str:
         if value not in words:
-            raise SettingsError(f"{value} is not known here.", f"Write one of {', '.join(words)}.")
+            raise SettingsError(
+                say("{value} is not known here.", value=value),
+                say("Write one of {words}.", words=", ".join(words)),
+            )
         return str(value)
 
     return read
@@ -55,7 +63,12 @@ def whole_number(lowest: int, highest: int) -> Reading:
     def read(value: Any) -> int:
         if isinstance(value, bool) or not isinstance(value, int) or not lowest <= value <= highest:
             raise SettingsError(
-                f"{value} is no such number.", f"Give a whole number from {lowest} to {highest}."
+                say("{value} is no such number.", value=value),
+                say(
+                    "Give a whole number from {lowest} to {highest}.",
+                    lowest=lowest,
+                    highest=highest,
+                ),
             )
         return value
 
@@ -65,7 +78,9 @@ def whole_number(lowest: int, highest: int) -> Reading:
 def yes_or_no(value: Any) -> bool:
     """Return a truth value."""
     if not isinstance(value, bool):
-        raise SettingsError(f"{value} is neither true nor false.", "Write true or false.")
+        raise SettingsError(
+            say("{value} is neither true nor false.", value=value), say("Write true or false.")
+        )
     return value
 
 
@@ -112,7 +127,9 @@ def note(value: Any) -> int:
     """Return a MIDI note number, given as such or as a note name."""
     midi = midi_of_note(value) if isinstance(value, str) else value
     if isinstance(midi, bool) or not isinstance(midi, int) or not 0 <= midi <= _HIGHEST_MIDI:
-        raise SettingsError(f"{value} is not a note.", 'Write a note name, for example "F4".')
+        raise SettingsError(
+            say("{value} is not a note.", value=value), say('Write a note name, for example "F4".')
+        )
     return midi
 
 
@@ -123,13 +140,19 @@ def loudness(value: Any) -> float:
 
 def temperature(value: Any) -> float:
     """Return a room temperature in degrees Celsius."""
-    return _between(value, COLDEST_C, WARMEST_C, "degrees Celsius")
+    return _between(value, COLDEST_C, WARMEST_C, say("degrees Celsius"))
 
 
 def _between(value: Any, lowest: float, highest: float, unit: str) -> float:
     is_number = isinstance(value, int | float) and not isinstance(value, bool)
     if not is_number or math.isnan(value) or not lowest <= value <= highest:
         raise SettingsError(
-            f"{value} is no such number.", f"Give {unit} from {lowest:.0f} to {highest:.0f}."
+            say("{value} is no such number.", value=value),
+            say(
+                "Give {unit} from {lowest:.0f} to {highest:.0f}.",
+                unit=unit,
+                lowest=lowest,
+                highest=highest,
+            ),
         )
     return float(value)

@@ -6,6 +6,7 @@ from typing import Any
 
 from intonation.errors import DataFileError, IntonationError, SettingsError
 from intonation.instruments.other_systems import SYSTEMS
+from intonation.language import say
 from intonation.practice.ear_choices import (
     EAR_DRILLS,
     EAR_FEEDBACK,
@@ -36,7 +37,7 @@ _OPENING = (
     "# The choices of intonation, remembered from one sitting to the next.\n"
     "# Edit them while the program is closed; a line that is left out takes its usual value.\n\n"
 )
-_MEND = "Mend the file or delete it."
+_MEND = say("Mend the file or delete it.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -140,16 +141,20 @@ def read_settings(path: Path) -> SettingsRead:
     except FileNotFoundError:
         return SettingsRead(RememberedSettings())
     except UnicodeDecodeError:
-        return _usual(f"{path} is not a text in UTF-8.")
+        return _usual(say("{path} is not a text in UTF-8.", path=path))
     except OSError as cause:
-        return _usual(f"{path} cannot be read ({cause.strerror}).")
+        return _usual(
+            say("{path} cannot be read ({strerror}).", path=path, strerror=cause.strerror)
+        )
     except DataFileError as mistake:
         return _usual(mistake.sentence)
     return _settings_in(toml)
 
 
 def _usual(sentence: str) -> SettingsRead:
-    complaint = SettingsError(f"{sentence} The usual settings are used.", _MEND)
+    complaint = SettingsError(
+        say("{sentence} The usual settings are used.", sentence=sentence), _MEND
+    )
     return SettingsRead(RememberedSettings(), complaint)
 
 
@@ -172,7 +177,15 @@ def _settings_in(toml: TomlText) -> SettingsRead:
 def _values_in(toml: TomlText, name: str, complaints: list[SettingsError]) -> dict[str, Any]:
     table, readings = toml.table.get(name, {}), _TABLES[name]
     if not isinstance(table, dict):
-        complaints.append(_mistake(toml, name, None, f"{name} is not a table.", f"Write [{name}]."))
+        complaints.append(
+            _mistake(
+                toml,
+                name,
+                None,
+                say("{name} is not a table.", name=name),
+                say("Write [{table}].", table=name),
+            )
+        )
         return {}
     values = {}
     for key, value in table.items():
@@ -200,7 +213,9 @@ def _with_size(
 
 
 def _unknown(toml: TomlText, key: str, header: str | None, known: Any) -> SettingsError:
-    return _mistake(toml, key, header, f'there is no setting "{key}".', nearest_word(key, known))
+    return _mistake(
+        toml, key, header, say('there is no setting "{key}".', key=key), nearest_word(key, known)
+    )
 
 
 def _mistake(
@@ -208,7 +223,7 @@ def _mistake(
 ) -> SettingsError:
     line = toml.line_of(key, header=header) or toml.line_of("", header=key)
     sentence = toml.mistake(line, problem, what_to_do).sentence
-    return SettingsError(f"{sentence} Its usual value is used.", what_to_do)
+    return SettingsError(say("{sentence} Its usual value is used.", sentence=sentence), what_to_do)
 
 
 def write_settings(path: Path, settings: RememberedSettings) -> None:
@@ -235,9 +250,12 @@ def write_settings(path: Path, settings: RememberedSettings) -> None:
         written.replace(path)
     except OSError as cause:
         raise SettingsError(
-            f"The settings cannot be written to {path} ({cause.strerror}), so they will be "
-            "forgotten.",
-            "Check who owns the folder, and the space left on the disk.",
+            say(
+                "The settings cannot be written to {path} ({strerror}), so they will be forgotten.",
+                path=path,
+                strerror=cause.strerror,
+            ),
+            say("Check who owns the folder, and the space left on the disk."),
         ) from cause
 
 

@@ -9,6 +9,7 @@ from typing import Self
 from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.language import say
 from intonation.practice.settings import PracticeSettings
 from intonation.store.columns import (
     IN_ORDER,
@@ -265,9 +266,15 @@ class Store:
         found = self.database.read("PRAGMA integrity_check(1)")
         if found and found[0][0] != "ok":
             raise StoreError(
-                f"{self.database.file_name} is damaged ({found[0][0]}).",
-                "Copy it to another place; much of it can often be saved with "
-                "`sqlite3 FILE .recover`.",
+                say(
+                    "{file_name} is damaged ({found}).",
+                    file_name=self.database.file_name,
+                    found=found[0][0],
+                ),
+                say(
+                    "Copy it to another place; much of it can often be saved with "
+                    "`sqlite3 FILE .recover`."
+                ),
             )
 
     def _page(self, choice: Choice, *, after: int) -> list[HeldNoteRow]:

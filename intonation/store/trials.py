@@ -6,6 +6,7 @@ from typing import Any
 
 from intonation.acoustics.alterations import Alteration
 from intonation.errors import StoreError
+from intonation.language import say
 from intonation.store.columns import moment_of, utc_text
 from intonation.store.database import Database
 from intonation.store.names import name_id
@@ -82,8 +83,8 @@ class Trials:
             )
             if not changed.rowcount:
                 raise StoreError(
-                    f"Trial {number} does not stand.",
-                    "See `intonation trial list` for those that do.",
+                    say("Trial {number} does not stand.", number=number),
+                    say("See `intonation trial list` for those that do."),
                 )
 
     def all(self, *, player: str | None = None, instrument: str | None = None) -> tuple[Trial, ...]:

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from intonation.errors import DataFileError, SetupError
 from intonation.install_hints import install_command
+from intonation.language import say
 from intonation.synth.soundfont_format import Operator
 from intonation.synth.soundfont_reader import read_soundfont
 from intonation.synth.soundfont_writer import soundfont
@@ -81,8 +82,8 @@ class FluidLibrary:
             self._calls = _declared(self._module)
         except AttributeError as cause:
             raise SetupError(
-                "This FluidSynth library is too old.",
-                f"Install version 2 or newer: {install_command('fluidsynth')}",
+                say("This FluidSynth library is too old."),
+                say("Install version 2 or newer: {command}", command=install_command("fluidsynth")),
             ) from cause
         self._synth: Any = self._module.Synth(
             gain=_GAIN,
@@ -110,14 +111,19 @@ class FluidLibrary:
         presets = {(one.bank, one.program) for one in read_soundfont(font.path).presets}
         if (font.bank, font.program) not in presets:
             raise DataFileError(
-                f"{font.path.name} has no preset {font.program} in bank {font.bank}.",
-                f"Choose another one; it has {len(presets)}.",
+                say(
+                    "{path} has no preset {program} in bank {bank}.",
+                    path=font.path.name,
+                    program=font.program,
+                    bank=font.bank,
+                ),
+                say("Choose another one; it has {count}.", count=len(presets)),
             )
         number = int(self._synth.sfload(str(font.path)))
         if number < 0:
             raise DataFileError(
-                f"FluidSynth cannot load {font.path.name}.",
-                "Fetch or export the file again, or use the built-in voices.",
+                say("FluidSynth cannot load {path}.", path=font.path.name),
+                say("Fetch or export the file again, or use the built-in voices."),
             )
         return number
 
@@ -127,8 +133,11 @@ class FluidLibrary:
                 return int(self._synth.sfload(str(path)))
         except OSError as fault:
             raise SetupError(
-                f"FluidSynth's voices cannot be written to a temporary file ({fault.strerror}).",
-                "Free some space on the disk, or use the built-in voices.",
+                say(
+                    "FluidSynth's voices cannot be written to a temporary file ({strerror}).",
+                    strerror=fault.strerror,
+                ),
+                say("Free some space on the disk, or use the built-in voices."),
             ) from fault
 
     def note_on(self, channel: int, font_number: int, strike: Strike) -> None:
@@ -193,8 +202,8 @@ def _fluidsynth() -> ModuleType:
             import fluidsynth
     except (ImportError, OSError) as cause:
         raise SetupError(
-            "The FluidSynth library is missing.",
-            f"Install it with: {install_command('fluidsynth')}",
+            say("The FluidSynth library is missing."),
+            say("Install it with: {command}", command=install_command("fluidsynth")),
         ) from cause
     return fluidsynth  # type: ignore[no-any-return]
 

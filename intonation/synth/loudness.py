@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.synth.ramps import Ramp
 
 CEILING = 0.7
@@ -51,7 +52,9 @@ class Loudness:
             If it is not a number.
         """
         if math.isnan(loudness_db):
-            raise SettingsError("The loudness is not a number.", "Give it in dB, from -60 to 0.")
+            raise SettingsError(
+                say("The loudness is not a number."), say("Give it in dB, from -60 to 0.")
+            )
         self.loudness_db = min(0.0, max(QUIETEST_LOUDNESS_DB, loudness_db))
 
     def follow(self, *, sounding: bool) -> None:

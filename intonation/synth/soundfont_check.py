@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from intonation.language import say
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import equal_tempered_hz
 from intonation.synth.fluid import FluidSynth
@@ -62,10 +63,13 @@ class FontReport:
         """What the player should know."""
         name = self.font.path.name
         if not self.notes:
-            return f"No note of {name} lasts long enough to tune to."
-        return (
-            f"{name} is up to {self.worst_cents:.1f} cents off and wobbles by "
-            f"±{self.wobble_cents:.1f} cents: pleasant as backing, not a reference to tune to."
+            return say("No note of {name} lasts long enough to tune to.", name=name)
+        return say(
+            "{name} is up to {worst_cents:.1f} cents off and wobbles by "
+            "±{wobble_cents:.1f} cents: pleasant as backing, not a reference to tune to.",
+            name=name,
+            worst_cents=self.worst_cents,
+            wobble_cents=self.wobble_cents,
         )
 
 

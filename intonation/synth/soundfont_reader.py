@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import IO, NoReturn
 
 from intonation.errors import DataFileError
+from intonation.language import say
 from intonation.synth.soundfont_format import TABLES, Operator, SampleHeader
 
 _RIFF_HEADER = 12
@@ -54,7 +55,8 @@ def read_soundfont(path: Path) -> SoundFontContents:
             return _FontFile(path.name, file, path.stat().st_size).contents()
     except OSError as cause:
         raise DataFileError(
-            f"The SoundFont {path} cannot be opened.", "Check the name and who may read it."
+            say("The SoundFont {path} cannot be opened.", path=path),
+            say("Check the name and who may read it."),
         ) from cause
 
 
@@ -71,11 +73,11 @@ class _FontFile:
     def contents(self) -> SoundFontContents:
         header = self._file.read(_RIFF_HEADER)
         if header[:4] != b"RIFF" or header[8:] != b"sfbk":
-            self._refuse("it does not begin like one")
+            self._refuse(say("it does not begin like one"))
         self._read_lists()
         for tag in TABLES:
             if not self._tables.get(tag):
-                self._refuse(f'the table "{tag.decode()}" is missing')
+                self._refuse(say('the table "{tag}" is missing', tag=tag.decode()))
         self._check_order()
         self._check_references()
         samples = tuple(SampleHeader(*record) for record in self._tables[b"shdr"][:-1])  # type: ignore[arg-type]
@@ -85,8 +87,8 @@ class _FontFile:
 
     def _refuse(self, reason: str) -> NoReturn:
         raise DataFileError(
-            f"{self._name} cannot be used as a SoundFont: {reason}.",
-            "Fetch or export the file again, or use the built-in voices.",
+            say("{name} cannot be used as a SoundFont: {reason}.", name=self._name, reason=reason),
+            say("Fetch or export the file again, or use the built-in voices."),
         )
 
     def _read_lists(self) -> None:
@@ -113,13 +115,13 @@ class _FontFile:
         header = self._file.read(_CHUNK_HEADER)
         tag, length = header[:4], int.from_bytes(header[4:], "little")
         if at + _CHUNK_HEADER + length > self._size:
-            self._refuse("it is cut off")
+            self._refuse(say("it is cut off"))
         return tag, length
 
     def _table(self, tag: bytes, length: int) -> list[tuple[int, ...]]:
         record = TABLES[tag]
         if length % record.size or length > _LARGEST_TABLE:
-            self._refuse(f'the table "{tag.decode()}" has an impossible length')
+            self._refuse(say('the table "{tag}" has an impossible length', tag=tag.decode()))
         return list(record.iter_unpack(self._file.read(length)))
 
     def _check_order(self) -> None:
@@ -134,7 +136,13 @@ class _FontFile:
         ):
             starts = [record[field] for record in self._tables[tag]]
             if not _ascending(starts) or starts[-1] >= len(self._tables[into]):
-                self._refuse(f'the table "{tag.decode()}" points past "{into.decode()}"')
+                self._refuse(
+                    say(
+                        'the table "{tag}" points past "{into}"',
+                        tag=tag.decode(),
+                        into=into.decode(),
+                    )
+                )
 
     def _check_references(self) -> None:
         for tag, operator, into in (
@@ -143,7 +151,12 @@ class _FontFile:
         ):
             last = len(self._tables[into]) - 1
             if any(kind == operator and number >= last for kind, number in self._tables[tag]):
-                self._refuse(f'the table "{tag.decode()}" names something that is not in the file')
+                self._refuse(
+                    say(
+                        'the table "{tag}" names something that is not in the file',
+                        tag=tag.decode(),
+                    )
+                )
 
     def _check_sample(self, sample: SampleHeader) -> None:
         if sample.kind & _ROM:
@@ -152,9 +165,15 @@ class _FontFile:
         looped = sample.loop_end > sample.loop_start
         loop_inside = sample.start <= sample.loop_start and sample.loop_end <= sample.end + 1
         if not sample.start < sample.end <= self._sample_frames or (looped and not loop_inside):
-            self._refuse(f'the sample "{name}" lies outside the file')
+            self._refuse(say('the sample "{name}" lies outside the file', name=name))
         if sample.sample_rate_hz not in _SAMPLE_RATES_HZ:
-            self._refuse(f'the sample "{name}" has a rate of {sample.sample_rate_hz} Hz')
+            self._refuse(
+                say(
+                    'the sample "{name}" has a rate of {sample_rate_hz} Hz',
+                    name=name,
+                    sample_rate_hz=sample.sample_rate_hz,
+                )
+            )
 
     def _presets(self) -> tuple[FontPreset, ...]:
         presets = (

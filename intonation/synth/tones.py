@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 LOWEST_TONE_HZ, HIGHEST_TONE_HZ = 16.0, 8400.0
 MOST_TONES = 24
@@ -51,14 +52,18 @@ def check_tones(tones: tuple[Tone, ...]) -> None:
     """Raise a `SettingsError` if these tones cannot sound together."""
     if len(tones) > MOST_TONES:
         raise SettingsError(
-            f"{len(tones)} tones at once are more than the reference can sound.",
-            f"Ask for at most {MOST_TONES}.",
+            say("{count} tones at once are more than the reference can sound.", count=len(tones)),
+            say("Ask for at most {most_tones}.", most_tones=MOST_TONES),
         )
     for tone in tones:
         if not (LOWEST_TONE_HZ <= tone.hz <= HIGHEST_TONE_HZ):
             raise SettingsError(
-                f"A reference tone of {tone.hz:g} Hz is outside what can be sounded.",
-                f"Choose one from {LOWEST_TONE_HZ:g} to {HIGHEST_TONE_HZ:g} Hz.",
+                say("A reference tone of {hz:g} Hz is outside what can be sounded.", hz=tone.hz),
+                say(
+                    "Choose one from {lowest_tone_hz:g} to {highest_tone_hz:g} Hz.",
+                    lowest_tone_hz=LOWEST_TONE_HZ,
+                    highest_tone_hz=HIGHEST_TONE_HZ,
+                ),
             )
         if not math.isfinite(tone.level_db):
-            raise SettingsError("A reference tone has no level.", "Give its level in dB.")
+            raise SettingsError(say("A reference tone has no level."), say("Give its level in dB."))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,19 +40,19 @@ def _levels(text: str) -> tuple[float, ...]:
 
 PRINCIPAL = Voice(
     "principal",
-    "An organ principal: clear low partials, so that octaves, fifths and thirds beat audibly.",
+    say("An organ principal: clear low partials, so that octaves, fifths and thirds beat audibly."),
     _levels("0 -5 -10 -13 -17 -20 -24 -26 -30 -32 -35 -37 -40 -42 -45 -47"),
 )
 REED = Voice(
     "reed",
-    "A soft reed: strong partials up to the eighth; the best at showing a third that is off.",
+    say("A soft reed: strong partials up to the eighth; the best at showing a third that is off."),
     _levels(
         "0 -3 -5 -6 -8 -10 -12 -14 -17 -19 -21 -24 -26 -28 -31 -33 -35 -38 -40 -42 -44 -46 -48"
     ),
 )
 STRINGS = Voice(
     "strings",
-    "A string-like sound with a long, even series of partials; blends behind the recorder.",
+    say("A string-like sound with a long, even series of partials; blends behind the recorder."),
     _levels(
         "0 -6 -9 -12 -14 -16 -17 -18 -20 -21 -22 -23 -25 -26 -27 -29"
         " -30 -31 -33 -34 -36 -37 -39 -40 -42 -43 -45 -46 -48 -49 -51 -52"
@@ -59,7 +60,7 @@ STRINGS = Voice(
 )
 PLUCKED = Voice(
     "plucked",
-    "A plucked string, sounded again every four seconds; leaves room to hear oneself.",
+    say("A plucked string, sounded again every four seconds; leaves room to hear oneself."),
     _levels("0 -4 -7 -12 -14 -18 -22 -26 -27 -30 -33 -36 -38 -41 -44 -46"),
     plucked_every_s=4.0,
 )
@@ -78,7 +79,8 @@ def voice_named(name: str) -> Voice:
     if name in VOICES:
         return VOICES[name]
     near = get_close_matches(name.lower(), VOICES, n=1)
-    suggestion = f"Did you mean {near[0]}? " if near else ""
+    suggestion = say("Did you mean {near}? ", near=near[0]) if near else ""
     raise SettingsError(
-        f'There is no reference voice "{name}".', f"{suggestion}Choose one of {', '.join(VOICES)}."
+        say('There is no reference voice "{name}".', name=name),
+        say("{suggestion}Choose one of {voices}.", suggestion=suggestion, voices=", ".join(VOICES)),
     )

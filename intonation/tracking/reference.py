@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.errors import SoundFileError
+from intonation.language import say
 
 Real = NDArray[np.float64]
 Complex = NDArray[np.complex128]
@@ -87,8 +88,8 @@ def _steady_stretch(samples: Real, sample_rate_hz: float) -> Real:
     begin, end = max(runs, key=lambda run: run[1] - run[0], default=np.zeros(2, dtype=np.intp))
     if middle <= 0.0 or (end - begin) * _PIECE_S < _SHORTEST_S + 2 * _PIECE_S:
         raise SoundFileError(
-            "The reference recording holds less than a second of steady sound.",
-            "Give a recording of the reference alone, sounding on without a change.",
+            say("The reference recording holds less than a second of steady sound."),
+            say("Give a recording of the reference alone, sounding on without a change."),
         )
     begin, end = (begin + 1) * piece, (end - 1) * piece
     spare = max(0, end - begin - round(_LONGEST_S * sample_rate_hz)) // 2

@@ -12,6 +12,7 @@ from intonation.acoustics.library import geometry_of
 from intonation.acoustics.playing import WARM_BORE_CELSIUS, playing_frequencies_hz
 from intonation.errors import DataFileError
 from intonation.instruments.instrument import Instrument
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import equal_tempered_hz
 
 Cents = NDArray[np.float64]
@@ -102,9 +103,15 @@ def playable_compass(instrument: Instrument, geometry: Geometry) -> Compass:
     compass = compass_of(instrument, geometry=geometry)
     if np.mean(~np.isfinite(compass.cents(geometry))) > _MOST_SILENT:
         raise DataFileError(
-            f"The dimensions of {geometry.name} do not play the notes of an instrument like this: "
-            f"{instrument.title}.",
-            "Is it the right size? All lengths are millimetres, positions count from the window's "
-            "lip, bores are radii and holes are diameters.",
+            say(
+                "The dimensions of {geometry} do not play the notes of an instrument like "
+                "this: {title}.",
+                geometry=geometry.name,
+                title=name_in_words(instrument.title),
+            ),
+            say(
+                "Is it the right size? All lengths are millimetres, positions count from the "
+                "window's lip, bores are radii and holes are diameters."
+            ),
         )
     return compass
