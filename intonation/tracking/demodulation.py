@@ -42,6 +42,11 @@ class Baseband:
         """Number of values."""
         return int(self.partials.shape[1])
 
+    @property
+    def amplitude(self) -> Real:
+        """RMS amplitude of all partials together, shape ``(values,)``."""
+        return np.asarray(np.sqrt(0.5 * np.sum(np.abs(self.partials) ** 2, axis=0)))
+
     def between(self, begin: int, end: int) -> "Baseband":
         """Return the values whose whole averages lie between two samples."""
         last = self.first + (self.count - 1) * self.spacing

@@ -42,7 +42,7 @@ class HeldNote:
     Parameters
     ----------
     onset_s, offset_s
-        Begin and end, counted from the first sample.
+        When it begins to sound and when it is let go, counted from the first sample.
     f0_hz
         Median fundamental frequency over the sustain.
     standard_error_cents

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 Real = NDArray[np.float64]
 
 _NEAR = 2.0
-_STILL, _MOVING = 0.02, 0.08
+_STILL, _MOVING = 0.03, 0.04
 """Shares of a frame's variance per window that do not cancel, in a still pitch and more in a moving
 one: found in simulation."""
 _MEDIAN_OF_SQUARE = 0.455

@@ -1,5 +1,6 @@
 """From the fine course of a note to the figures of a held note."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 
@@ -16,8 +17,10 @@ Real = NDArray[np.float64]
 SUSTAIN_FROM_S = 0.15
 _SHORT_NOTE_PART = 0.35
 _LEAST_MOVEMENT_DB = 3.0
-_EDGE_S, _MOMENT_S = 0.010, 0.001
-"""How well begin and end are known, attacks and releases being 20 to 80 ms long."""
+_EDGE_S, _MOMENT_S = 0.006, 0.001
+"""How far it is a matter of taste where a sustain begins and ends, however well that is known."""
+_TURNING = 0.3
+"""Found in simulation with vibratos in rooms."""
 _CONTINUED_S = 0.02
 _CENTS = 1200.0 / np.log(2.0)
 
@@ -58,7 +61,15 @@ class NoteCourse:
         return NoteCourse(*(getattr(self, f.name)[chosen] for f in fields(NoteCourse)))
 
 
-def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNote:
+def held_note(
+    course: NoteCourse,
+    *,
+    onset_s: float,
+    offset_s: float,
+    onset_error_s: float,
+    offset_error_s: float,
+    delay_s: float = 0.0,
+) -> HeldNote:
     """Return the figures of a note over its sustain.
 
     Parameters
@@ -67,11 +78,15 @@ def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNot
         The whole note.
     onset_s, offset_s
         Its begin and end. The sustain begins 0.15 s after the onset, in a short note earlier.
+    onset_error_s, offset_error_s
+        Their standard errors.
+    delay_s
+        By how much a room delays the sound.
     """
-    wait_s = min(SUSTAIN_FROM_S, _SHORT_NOTE_PART * (offset_s - onset_s))
-    inside = (course.time_s >= onset_s + wait_s) & (course.time_s <= offset_s)
+    begins_s = onset_s + min(SUSTAIN_FROM_S, _SHORT_NOTE_PART * (offset_s - onset_s))
+    inside = (course.time_s >= begins_s) & (course.time_s <= offset_s)
     sustain = course.where(inside) if np.any(inside) else course
-    median_hz = _median_hz(course, onset_s + wait_s, offset_s)
+    median_hz = _median_hz(course, begins_s, offset_s)
     cents = _CENTS * np.log(sustain.f0_hz / median_hz)
     drift, spread = _line(sustain.time_s, cents, sustain.error_cents)
     vibrato = vibrato_in(sustain.time_s, cents)
@@ -79,8 +94,11 @@ def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNot
         onset_s=onset_s,
         offset_s=offset_s,
         f0_hz=median_hz,
-        standard_error_cents=_standard_error_cents(
-            course, sustain, median_hz, onset_s + wait_s, offset_s
+        standard_error_cents=math.sqrt(
+            _noise_variance(sustain, cents)
+            + _edge_variance(course, begins_s, offset_s, by_s=(onset_error_s, 0.0))
+            + _edge_variance(course, begins_s, offset_s, by_s=(0.0, offset_error_s))
+            + _room_variance(sustain.time_s, cents, delay_s)
         ),
         sd_cents=spread,
         drift_cents_per_s=drift if vibrato is None else vibrato.drift_cents_per_s,
@@ -100,31 +118,37 @@ def held_note(course: NoteCourse, *, onset_s: float, offset_s: float) -> HeldNot
     )
 
 
-def _standard_error_cents(
-    course: NoteCourse, sustain: NoteCourse, median_hz: float, begins_s: float, ends_s: float
-) -> float:
-    """Return the standard error of the median over the sustain.
-
-    It has two parts: the noise, and where exactly the sustain begins and ends, which matters when
-    the pitch moves.
-    """
-    shifted = [
-        _CENTS * np.log(_median_hz(course, begin_s, end_s) / median_hz)
-        for begin_s, end_s in (
-            (begins_s + _EDGE_S, ends_s),
-            (begins_s - _EDGE_S, ends_s),
-            (begins_s, ends_s + _EDGE_S),
-            (begins_s, ends_s - _EDGE_S),
-        )
-    ]
+def _noise_variance(sustain: NoteCourse, cents: Real) -> float:
     hop_s = (sustain.time_s[-1] - sustain.time_s[0]) / max(sustain.time_s.size - 1, 1)
-    noise = median_noise_variance(
-        _CENTS * np.log(sustain.f0_hz / median_hz),
-        sustain.error_cents,
-        sustain.window_s,
-        hop_s=hop_s,
-    )
-    return float(np.sqrt(noise + 0.5 * sum(change**2 for change in shifted)))
+    return median_noise_variance(cents, sustain.error_cents, sustain.window_s, hop_s=hop_s)
+
+
+def _edge_variance(
+    course: NoteCourse, begins_s: float, ends_s: float, *, by_s: tuple[float, float]
+) -> float:
+    """Return the variance of the median that comes from where exactly the sustain begins or ends.
+
+    It matters when the pitch moves.
+    """
+    first_s, last_s = (math.hypot(error_s, _EDGE_S) if error_s else 0.0 for error_s in by_s)
+    earlier_hz = _median_hz(course, begins_s - first_s, ends_s - last_s)
+    later_hz = _median_hz(course, begins_s + first_s, ends_s + last_s)
+    median_hz = _median_hz(course, begins_s, ends_s)
+    moved = [_CENTS * math.log(hz / median_hz) for hz in (earlier_hz, later_hz)]
+    return 0.5 * (math.pow(moved[0], 2) + math.pow(moved[1], 2))
+
+
+def _room_variance(time_s: Real, cents: Real, delay_s: float) -> float:
+    """Return the variance of the median that comes from a room, which delays what it reflects.
+
+    A movement that goes on shifts the median by as much as it goes on in that time; one that turns
+    shifts it by less.
+    """
+    if delay_s == 0.0 or time_s.size < 3:
+        return 0.0
+    slopes = np.diff(cents) / np.diff(time_s)
+    going_on = float(cents[-1] - cents[0]) / float(time_s[-1] - time_s[0])
+    return delay_s**2 * (going_on**2 + _TURNING * float(np.var(slopes)))
 
 
 def _median_hz(course: NoteCourse, begin_s: float, end_s: float) -> float:

@@ -1,22 +1,25 @@
 """A note while it sounds: its coarse frames, refined stretch by stretch, then its figures."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from intonation.tracking.attack import onset_edge
 from intonation.tracking.coarse import WINDOW_S, CoarseFrame
 from intonation.tracking.demodulation import Baseband, demodulate
-from intonation.tracking.edges import onset_sample, release_sample
+from intonation.tracking.edge_shapes import Edge
 from intonation.tracking.events import HeldNote, PitchFrame
 from intonation.tracking.notes import NoteCourse, held_note
 from intonation.tracking.recent_sound import RecentSound
 from intonation.tracking.refinement import VALUES_PER_HOP, FineCourse, refine
+from intonation.tracking.release import release_edge
+from intonation.tracking.reverberation import delay_s
 
 Real = NDArray[np.float64]
 
 _STRETCH_HOPS, _CONTEXT_HOPS, _MARGIN_HOPS = 100, 25, 16
-_BEFORE_HOPS, _AFTER_HOPS = 2, 3
+_BEFORE_HOPS, _AFTER_HOPS = 5, 5
 _COARSE_ERROR_CENTS = 5.0
 _STRAY = np.log(2.0) / 12.0
 
@@ -31,6 +34,10 @@ class HopClock:
     def boundary(self, hop: int) -> int:
         """Return the sample between the hop before and this one."""
         return hop * self.hop_samples - self.hop_samples // 2
+
+    def between_hops(self, hop: int) -> Edge:
+        """Return the same boundary as an edge that is known to about half a hop."""
+        return Edge(self.boundary(hop), 0.5 * self.hop_samples)
 
     def time_s(self, hop: float) -> float:
         """Return when a hop is."""
@@ -65,8 +72,10 @@ class SoundingNote:
         self._earliest = max(not_before, first - _BEFORE_HOPS, 0)
         self._settled_to = first
         self._frames: list[CoarseFrame] = []
-        self._onset = clock.boundary(first) if joined else None
-        self._release: int | None = None
+        self._not_before = clock.boundary(self._earliest)
+        self._onset = clock.between_hops(first) if joined else None
+        self._release: Edge | None = None
+        self._delay_s = 0.0
         self._courses: list[NoteCourse] = []
 
     @property
@@ -89,18 +98,27 @@ class SoundingNote:
         """
         after = [f for f in self._frames if f.index > last]
         self._frames = [f for f in self._frames if f.index <= last]
-        self._release = self._clock.boundary(last + 1) if joined else None
+        self._release = self._clock.between_hops(last + 1) if joined else None
         sound_to = last + 1 + (0 if joined else _AFTER_HOPS)
         frames = [
             *self._settle(last + 1, sound_to, ends=True),
             *(self._pitch_frame(f, None) for f in after),
         ]
+        onset, release = self._edges()
+        rate_hz = self._clock.rate_hz
         note = held_note(
             NoteCourse.joined(self._courses),
-            onset_s=(self._onset or 0) / self._clock.rate_hz,
-            offset_s=(self._release or 0) / self._clock.rate_hz,
+            onset_s=onset.sample / rate_hz,
+            offset_s=release.sample / rate_hz,
+            onset_error_s=onset.error_samples / rate_hz,
+            offset_error_s=release.error_samples / rate_hz,
+            delay_s=self._delay_s,
         )
         return frames, note
+
+    def _edges(self) -> tuple[Edge, Edge]:
+        onset = self._onset or Edge(0, 0.0)
+        return onset, self._release or onset
 
     def _settle(self, to_hop: int, sound_to_hop: int, *, ends: bool) -> list[PitchFrame]:
         """Refine what is due up to a hop, by the sound up to another."""
@@ -122,12 +140,16 @@ class SoundingNote:
         begin, end = self.needs_sound_from, sound_to_hop * hop
         samples = self._sound.between(begin, end)
         baseband = self._demodulated(samples, begin)
+        rate_hz = self._clock.rate_hz
         if self._onset is None:
-            self._onset = onset_sample(baseband, rate_hz=self._clock.rate_hz)
+            found = onset_edge(baseband, rate_hz=rate_hz)
+            self._onset = replace(found, sample=max(0, self._not_before, found.sample))
+        onset = self._onset.sample
         if ends and self._release is None:
-            self._release = release_sample(baseband, rate_hz=self._clock.rate_hz)
-        inside = baseband.between(self._onset, end if self._release is None else self._release)
-        return refine(inside, rate_hz=self._clock.rate_hz, hop_samples=hop)
+            self._release = release_edge(baseband, onset=onset, rate_hz=rate_hz)
+            self._delay_s = delay_s(baseband, release=self._release.sample, rate_hz=rate_hz)
+        inside = baseband.between(onset, end if self._release is None else self._release.sample)
+        return refine(inside, rate_hz=rate_hz, hop_samples=hop)
 
     def _demodulated(self, samples: Real, begin: int) -> Baseband:
         hop = self._clock.hop_samples
@@ -148,11 +170,9 @@ class SoundingNote:
     def _pitches(self, due: list[CoarseFrame], fine: FineCourse | None) -> list[float | None]:
         """Return the pitch of each frame; the fine course is held on to the edges of the note."""
         hop = self._clock.hop_samples
-        inside = [
-            (self._onset or 0) <= f.index * hop
-            and (self._release is None or f.index * hop <= self._release)
-            for f in due
-        ]
+        first = 0 if self._onset is None else self._onset.sample
+        last = np.inf if self._release is None else self._release.sample
+        inside = [first <= f.index * hop <= last for f in due]
         if fine is None:
             return [f.advance_hz if is_in else None for f, is_in in zip(due, inside, strict=True)]
         held = np.interp([f.index for f in due], fine.hops, fine.f0_hz).tolist()
