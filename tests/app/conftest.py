@@ -1,12 +1,15 @@
 """An interface on a scripted engine, for every test of the app."""
 
-from collections.abc import AsyncIterator, Callable
+import time
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
+from rich.cells import cell_len
 from textual.pilot import Pilot
+from textual.widgets import Static
 
 from intonation.app.application import IntonationApp, Surroundings
 from intonation.app.background import Progress
@@ -50,7 +53,9 @@ class Stand:
         own_keys: dict[str, tuple[str, ...]] | None = None,
         troubles: dict[str, str] | None = None,
         first_time: bool = False,
+        **joined: object,
     ) -> IntonationApp:
+        """Return the interface, joined to whatever more of its surroundings is given."""
         surroundings = Surroundings(
             connect=self.sound,
             remember=self.remembered.append,
@@ -59,6 +64,7 @@ class Stand:
             end_take=lambda: None,
             exercises_folder=self.exercises_folder,
             measure_font=self.measure_font,
+            **joined,
         )
         return IntonationApp(
             surroundings,
@@ -89,6 +95,16 @@ async def settled(pilot: Pilot[int]) -> None:
 
 
 @pytest.fixture
+def in_one_time_zone(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Let times stand on the screen as they do everywhere else."""
+    monkeypatch.setenv("TZ", "UTC")
+    time.tzset()
+    yield
+    monkeypatch.undo()
+    time.tzset()
+
+
+@pytest.fixture
 def stand() -> Stand:
     return Stand()
 
@@ -96,6 +112,30 @@ def stand() -> Stand:
 def screen_text(pilot: Pilot[int]) -> str:
     """Return what stands on the screen, line by line."""
     return "\n".join(strip.text for strip in pilot.app.screen._compositor.render_strips())
+
+
+def words_on(pilot: Pilot[int]) -> str:
+    """Return the words that stand on the screen, in one line."""
+    return " ".join(screen_text(pilot).split())
+
+
+def lines_without_room(pilot: Pilot[int]) -> list[str]:
+    """Return the printed lines that are wider than their place, and so are cut or broken."""
+    places = [place for place in pilot.app.screen.query(Static) if place.content_size.width]
+    return [
+        line
+        for place in places
+        for line in str(place.render()).splitlines()
+        if cell_len(line.rstrip()) > place.content_size.width
+    ]
+
+
+async def press(pilot: Pilot[int], *keys: str) -> str:
+    """Press keys one after another, and return the words that stand there then."""
+    for key in keys:
+        await pilot.press(key)
+        await settled(pilot)
+    return words_on(pilot)
 
 
 async def play_take(stand: Stand, pilot: Pilot[int], notes: list[tuple[int, float]]) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from textual.pilot import Pilot
 
-from intonation.app.application import IntonationApp, Surroundings
+from intonation.app.application import IntonationApp
 from intonation.app.lettering import large
 from intonation.app.screens.check_run import CheckRunPage
 from intonation.diagnosis.check import AskedTone
@@ -21,7 +21,6 @@ from intonation.engine.messages import (
     EndTake,
     SoundCounters,
     SoundFault,
-    SoundSettings,
     StartCheck,
     ToneHeard,
 )
@@ -61,16 +60,8 @@ class CheckStand:
         return CheckBench(self.store, lambda: next(self.clock))
 
     def app(self, *, theme: str | None = None) -> IntonationApp:
-        surroundings = Surroundings(
-            connect=self.stand.sound,
-            remember=self.stand.remembered.append,
-            begin_take=self.stand.takes.append,
-            keep=self.stand.keep,
-            end_take=lambda: None,
-            checks=lambda: self.bench,
-        )
         settings = PracticeSettings(player="wren")
-        return IntonationApp(surroundings, settings=settings, sound=SoundSettings(), theme=theme)
+        return self.stand.app(settings, theme=theme, checks=lambda: self.bench)
 
     def earlier_check(self, session: str = "13 March", *, passes: str = "AB") -> None:
         """Let a simulated player have played a check whose notes are on file."""
@@ -97,7 +88,7 @@ def answer(pilot: Pilot[int], *, off: int = 0, cents: float = 0.0) -> None:
     asked = page.guided.checking.asked
     assert asked is not None
     tone = played(replace(asked, midi=asked.midi + off), cents)
-    pilot.app.sound_desk.link._heard(ToneHeard(asked.number, tone))
+    pilot.app.surroundings.connect.engine.heard(ToneHeard(asked.number, tone))
 
 
 def page_text(pilot: Pilot[int]) -> str:
@@ -145,7 +136,7 @@ async def test_space_begins_the_check_that_was_chosen_and_listens_without_a_refe
 ) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", *["down"] * 3, "right")
+        await pilot.press("c", *["down"] * 2, "right")
         assert "about 11 minutes" in page_text(pilot)
         await pilot.press("space")
         await settled(pilot)
@@ -165,8 +156,8 @@ async def test_another_player_on_an_instrument_with_a_name_of_its_own_is_kept_ap
 ) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", "enter", *"heron", "enter", "down", "down")
-        await pilot.press("enter", *"pear alto", "enter", "space")
+        await pilot.press("i", "a", *"pear alto", "enter", "escape")
+        await pilot.press("c", "enter", *"heron", "enter", "space")
         await settled(pilot)
         (record,) = stand.bench.known()
         assert (record.player, record.instrument, record.size) == ("heron", "pear alto", "alto")
@@ -178,7 +169,7 @@ async def test_another_player_on_an_instrument_with_a_name_of_its_own_is_kept_ap
 async def test_the_room_typed_before_a_check_is_remembered_for_practice(stand: CheckStand) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", *["down"] * 6, "enter", *"17", "enter")
+        await pilot.press("c", *["down"] * 5, "enter", *"17", "enter")
         await settled(pilot)
         assert stand.stand.remembered[-1].practice.temperature_c == 17.0
         await pilot.press("escape")
@@ -390,7 +381,7 @@ async def test_a_change_is_proved_off_on_off_on_with_notes_of_one_s_own_choice(
     stand.earlier_check()
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", *["down"] * 4, "enter", *"F4 A4 C5", "enter", "space")
+        await pilot.press("c", *["down"] * 3, "enter", *"F4 A4 C5", "enter", "space")
         await settled(pilot)
         while isinstance(pilot.app.screen, CheckRunPage):
             checking = pilot.app.screen.guided.checking
@@ -417,7 +408,7 @@ async def test_notes_that_cannot_be_compared_are_refused_in_a_sentence(
 ) -> None:
     async with stand.app().run_test(size=(80, 24)) as pilot:
         await settled(pilot)
-        await pilot.press("c", *["down"] * 4, "enter", *typed, "enter")
+        await pilot.press("c", *["down"] * 3, "enter", *typed, "enter")
         assert said in page_text(pilot)
 
 

@@ -32,7 +32,7 @@ from intonation.practice.ear_choices import EAR_DRILLS, EarChoices
 from intonation.practice.settings import PracticeSettings
 from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.store import Store
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, press, screen_text, settled
 from tests.support.ears import ALTO_EAR
 
 SETTINGS = PracticeSettings(player="wren")
@@ -76,12 +76,6 @@ async def started(ears: EarStand, pilot: Pilot[int], **chosen: object) -> None:
     await settled(pilot)
 
 
-async def pressed(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settled(pilot)
-
-
 @pytest.mark.parametrize("keys", PAGES.values(), ids=PAGES)
 def test_no_key_does_two_things_and_the_key_line_fits_eighty_columns(
     keys: tuple[Key, ...],
@@ -102,7 +96,7 @@ async def test_a_trial_sounds_and_its_answer_is_kept_before_the_next_one(ears: E
         assert samples.dtype == np.float32
         assert np.abs(samples).max() > 0.01
         assert any(isinstance(each, SetLoudness) for each in ears.engine.commands)
-        await pressed(pilot, "1")
+        await press(pilot, "1")
         (kept,) = ears.answers.answers("wren")
         assert kept.choice == "flat"
         assert len(ears.sounds) == 1
@@ -111,7 +105,7 @@ async def test_a_trial_sounds_and_its_answer_is_kept_before_the_next_one(ears: E
         assert "beat" in page
         await ears.heard_out(pilot)
         assert len(ears.sounds) == 1  # the player is still reading
-        await pressed(pilot, "space")
+        await press(pilot, "space")
         assert len(ears.sounds) == 2
 
 
@@ -121,7 +115,7 @@ async def test_nothing_tells_the_deviation_while_a_trial_sounds(ears: EarStand) 
         page = screen_text(pilot)
         assert "1 flat     2 sharp" in page
         assert "cents" not in page
-        await pressed(pilot, "9")  # no such answer
+        await press(pilot, "9")  # no such answer
         assert ears.answers.answers("wren") == ()
 
 
@@ -131,10 +125,10 @@ async def test_in_summary_the_next_trial_follows_by_itself_and_nothing_is_told(
     async with ears.opened() as pilot:
         await started(ears, pilot, feedback="in summary")
         await ears.heard_out(pilot)
-        await pressed(pilot, "2")
+        await press(pilot, "2")
         assert len(ears.sounds) == 2
         assert "cents" not in screen_text(pilot)
-        await pressed(pilot, "escape")
+        await press(pilot, "escape")
         assert isinstance(pilot.app.screen, EarResultPage)
         assert "cents" in screen_text(pilot)
 
@@ -142,7 +136,7 @@ async def test_in_summary_the_next_trial_follows_by_itself_and_nothing_is_told(
 async def test_answering_while_it_sounds_waits_for_the_end_of_the_sound(ears: EarStand) -> None:
     async with ears.opened() as pilot:
         await started(ears, pilot, feedback="in summary")
-        await pressed(pilot, "1")
+        await press(pilot, "1")
         assert len(ears.sounds) == 1
         await ears.heard_out(pilot)
         assert len(ears.sounds) == 2
@@ -163,9 +157,9 @@ async def test_a_block_ends_in_time_with_the_result_and_published_limens(
             trial = page.block.trial
             assert trial is not None
             hears = abs(trial.deviation_cents) > 6.0
-            await pressed(pilot, str(trial.choices.index(trial.right) + 1 if hears else 1))
+            await press(pilot, str(trial.choices.index(trial.right) + 1 if hears else 1))
             await ears.heard_out(pilot)
-            await pressed(pilot, "space")
+            await press(pilot, "space")
         text = screen_text(pilot)
         assert "Fifth, high register: threshold" in text
         assert "Vos" in text
@@ -176,7 +170,7 @@ async def test_a_block_ends_in_time_with_the_result_and_published_limens(
 async def test_results_stand_under_the_choices_next_time(ears: EarStand) -> None:
     async with ears.opened(size=(80, 40)) as pilot:
         await started(ears, pilot)
-        await pressed(pilot, "1", "escape", "escape")
+        await press(pilot, "1", "escape", "escape")
         assert isinstance(pilot.app.screen, EarPage)
         assert "1 answer, too few to tell" in screen_text(pilot)
 
@@ -188,11 +182,11 @@ async def test_a_note_is_tuned_by_keys_without_a_reading_and_then_told(ears: Ear
         assert isinstance(page, EarTuningPage)
         assert page.note is not None
         start_cents = page.note.cents
-        await pressed(pilot, "up", "right", "h")
+        await press(pilot, "up", "right", "h")
         assert page.note.cents > start_cents
         assert len(ears.sounds) == 4
         assert "cents" not in screen_text(pilot)
-        await pressed(pilot, "space")
+        await press(pilot, "space")
         (kept,) = ears.answers.tuned("wren")
         assert kept.note.start_cents == start_cents
         assert kept.note.final_cents == page.note.cents
@@ -204,7 +198,7 @@ async def test_tuning_by_ear_ends_with_mean_and_spread(ears: EarStand) -> None:
         await started(
             ears, pilot, drill="tune it", interval="fifth", register="low", feedback="in summary"
         )
-        await pressed(pilot, *["space"] * NOTES_IN_BLOCK)
+        await press(pilot, *["space"] * NOTES_IN_BLOCK)
         assert isinstance(pilot.app.screen, EarResultPage)
         text = screen_text(pilot)
         assert "on average" in text
@@ -214,7 +208,7 @@ async def test_tuning_by_ear_ends_with_mean_and_spread(ears: EarStand) -> None:
 async def test_leaving_a_drill_leaves_no_sound_behind(ears: EarStand) -> None:
     async with ears.opened() as pilot:
         await started(ears, pilot)
-        await pressed(pilot, "escape")
+        await press(pilot, "escape")
         assert np.abs(ears.sounds[-1].samples).max() == 0.0
 
 
@@ -223,9 +217,9 @@ async def test_after_a_fault_of_the_sound_the_trial_can_be_heard_again(ears: Ear
         await started(ears, pilot)
         ears.engine.heard(SoundFault("The headphones are gone.", "Plug them in.", fatal=False))
         await settled(pilot)
-        await pressed(pilot, "space")
+        await press(pilot, "space")
         assert len(ears.sounds) == 2
-        await pressed(pilot, "1")
+        await press(pilot, "1")
         assert len(ears.answers.answers("wren")) == 1
 
 
@@ -238,10 +232,10 @@ async def test_a_record_that_refuses_is_said_and_the_drill_goes_on(
     async with ears.opened() as pilot:
         await started(ears, pilot)
         monkeypatch.setattr(ears.answers, "add", refuse)
-        await pressed(pilot, "1")
+        await press(pilot, "1")
         assert "The disk is full. Free some space." in screen_text(pilot)
         await ears.heard_out(pilot)
-        await pressed(pilot, "space")
+        await press(pilot, "space")
         assert len(ears.sounds) == 2
 
 
@@ -253,7 +247,7 @@ async def test_every_drill_opens_and_takes_an_answer(ears: EarStand, drill: str)
     async with ears.opened() as pilot:
         await started(ears, pilot, drill=drill, versions=3)
         assert len(ears.sounds) == 1
-        await pressed(pilot, "2")
+        await press(pilot, "2")
         (kept,) = ears.answers.answers("wren")
         assert kept.condition.drill == drill
 
@@ -270,9 +264,9 @@ async def test_an_example_sounds_and_is_told_without_being_asked(
     ears: EarStand, drill: str, told: str
 ) -> None:
     async with ears.opened() as pilot:
-        await pressed(pilot, "l")
+        await press(pilot, "l")
         pilot.app.choose_ear(EarChoices(drill=drill))
-        await pressed(pilot, "h")
+        await press(pilot, "h")
         assert len(ears.sounds) == 1
         assert told in " ".join(screen_text(pilot).split())
         assert ears.answers.answers("wren") == ()
@@ -282,9 +276,9 @@ async def test_the_page_says_what_is_next_and_the_result_when_it_is_due_again(
     ears: EarStand,
 ) -> None:
     async with ears.opened() as pilot:
-        await pressed(pilot, "l")
+        await press(pilot, "l")
         assert "Next: unison, low register; unison, high register." in screen_text(pilot)
-        await pressed(pilot, "space", "1", "escape")
+        await press(pilot, "space", "1", "escape")
         assert "Due again: unison" in screen_text(pilot)
         assert "tomorrow" in screen_text(pilot)
 
@@ -294,7 +288,7 @@ async def test_notes_tuned_before_stand_under_the_choices(ears: EarStand) -> Non
         await started(
             ears, pilot, drill="tune it", interval="fifth", register="low", feedback="in summary"
         )
-        await pressed(pilot, *["space"] * NOTES_IN_BLOCK, "escape")
+        await press(pilot, *["space"] * NOTES_IN_BLOCK, "escape")
         assert isinstance(pilot.app.screen, EarPage)
         assert "fifth, low register" in screen_text(pilot)
         assert "on average" in screen_text(pilot)
@@ -302,7 +296,7 @@ async def test_notes_tuned_before_stand_under_the_choices(ears: EarStand) -> Non
 
 async def test_what_was_chosen_is_remembered_for_the_next_sitting(ears: EarStand) -> None:
     async with ears.opened() as pilot:
-        await pressed(pilot, "l", "right", "down", "down", "right")
+        await press(pilot, "l", "right", "down", "down", "right")
     remembered = ears.remembered[-1].ear
     assert (remembered.drill, remembered.register) == ("which is in tune", "low")
 
@@ -326,7 +320,7 @@ Open = Callable[[EarStand, Pilot[int]], Awaitable[None]]
 
 
 async def chosen_page(_: EarStand, pilot: Pilot[int]) -> None:
-    await pressed(pilot, "l")
+    await press(pilot, "l")
 
 
 UNISON = Condition(drill="which way", interval="unison", register="low")
@@ -337,7 +331,7 @@ HEARD_CENTS = (14.0, -14.0, 8.0, -8.0, 5.0, -5.0, 3.0, -3.0, 4.0, 2.0, -2.0, 6.0
 async def page_with_results(ears: EarStand, pilot: Pilot[int]) -> None:
     for cents in HEARD_CENTS:
         ears.answers.add("wren", kept(answer_to(cents), answered_at=datetime.now().astimezone()))
-    await pressed(pilot, "l")
+    await press(pilot, "l")
 
 
 def answer_to(cents: float) -> Answer:
@@ -347,7 +341,7 @@ def answer_to(cents: float) -> Answer:
 
 
 async def example(_: EarStand, pilot: Pilot[int]) -> None:
-    await pressed(pilot, "l", "right", "right", "right", "h")
+    await press(pilot, "l", "right", "right", "right", "h")
 
 
 async def drill_page(ears: EarStand, pilot: Pilot[int]) -> None:
@@ -373,7 +367,7 @@ async def tuned_result_page(ears: EarStand, pilot: Pilot[int]) -> None:
     await started(
         ears, pilot, drill="tune it", interval="fifth", register="low", feedback="in summary"
     )
-    await pressed(pilot, *["space"] * NOTES_IN_BLOCK)
+    await press(pilot, *["space"] * NOTES_IN_BLOCK)
 
 
 PICTURED = (
@@ -424,7 +418,7 @@ async def test_help_explains_every_page_and_its_keys(ears: EarStand, page: Open)
     async with ears.opened(size=(120, 40)) as pilot:
         await page(ears, pilot)
         keys = pilot.app.screen.keys
-        await pressed(pilot, "question_mark")
+        await press(pilot, "question_mark")
         text = screen_text(pilot)
         for key in keys:
             assert key.explanation in text

@@ -9,25 +9,15 @@ from intonation.app.first_run_words import STEPS
 from intonation.app.screens.first_run import FirstRunPage
 from intonation.engine.messages import SoundCounters, SoundSettings
 from intonation.practice.settings import PracticeSettings
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, press, screen_text, settled, words_on
 
 SIZES = [(80, 24), (120, 40)]
 COUNTERS = SoundCounters(2250, 2250, 0, 0, 0, -31.2, None)
 
 
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settled(pilot)
-
-
 async def set_up_page(_: Stand, pilot: Pilot[int]) -> None:
     """Open the set-up, for the guide."""
     await press(pilot, "u")
-
-
-def words_on(pilot: Pilot[int]) -> str:
-    return " ".join(screen_text(pilot).split())
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")

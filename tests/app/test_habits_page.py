@@ -13,7 +13,7 @@ from intonation.app.application import IntonationApp
 from intonation.engine.habit_record import HabitRecord
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, lines_without_room, press, screen_text, settled, words_on
 from tests.support.faulty_alto import faulty_alto
 from tests.support.habitual_player import ALTO, Practice, TrueHabits, record_of
 from tests.support.long_record import PLAYER, keep_record
@@ -41,16 +41,6 @@ def app_with(stand: Stand, store: Store, player: str = PLAYER) -> IntonationApp:
     record = HabitRecord(store, lambda: DAY)
     app.surroundings = replace(app.surroundings, habits=lambda: record)
     return app
-
-
-def words_on(pilot: Pilot[int]) -> str:
-    return " ".join(screen_text(pilot).split())
-
-
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settled(pilot)
 
 
 async def hold(pilot: Pilot[int], key: str, times: int) -> None:
@@ -196,7 +186,7 @@ async def test_the_picture_fits_the_window(stand: Stand, size: tuple[int, int]) 
         assert any("sharp +30" in line for line in page)
         assert any("flat  −30" in line for line in page)
         assert any("E6 usually lies" in line for line in page)
-        assert max(map(len, page)) <= size[0]
+        assert lines_without_room(pilot) == []
 
 
 async def test_notes_beyond_the_instrument_find_room_in_the_picture(stand: Stand) -> None:

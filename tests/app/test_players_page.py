@@ -1,6 +1,5 @@
 """A teacher lists players, takes in a pupil's file, compares, and prints a page for the lesson."""
 
-import time
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
@@ -8,18 +7,18 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from intonation.app.application import IntonationApp, Surroundings
+from intonation.app.application import IntonationApp
 from intonation.app.screens.players import PlayersPage
 from intonation.engine.archiving import export_player
-from intonation.engine.messages import SoundSettings
 from intonation.engine.players import PlayersDesk
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, lines_without_room, press, screen_text, settled
 from tests.support.archives import full_record
 
 SIZES = [(80, 24), (120, 40)]
 NOW = datetime(2031, 4, 1, 12, 0, tzinfo=UTC)
+pytestmark = pytest.mark.usefixtures("in_one_time_zone")
 
 
 @pytest.fixture
@@ -29,26 +28,9 @@ def store() -> Iterator[Store]:
         yield store
 
 
-@pytest.fixture(autouse=True)
-def _in_one_time_zone(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    monkeypatch.setenv("TZ", "UTC")
-    time.tzset()
-    yield
-    monkeypatch.undo()
-    time.tzset()
-
-
 def app_with(stand: Stand, store: Store | None) -> IntonationApp:
-    surroundings = Surroundings(
-        connect=stand.sound,
-        remember=stand.remembered.append,
-        begin_take=stand.takes.append,
-        keep=stand.keep,
-        end_take=lambda: None,
-        players=None if store is None else lambda: PlayersDesk(store, lambda: NOW),
-    )
-    settings = PracticeSettings(player="teacher")
-    return IntonationApp(surroundings, settings=settings, sound=SoundSettings())
+    players = None if store is None else lambda: PlayersDesk(store, lambda: NOW)
+    return stand.app(PracticeSettings(player="teacher"), players=players)
 
 
 async def players_listed(_stand: Stand, pilot: Pilot[int]) -> None:
@@ -65,19 +47,10 @@ async def players_compared(stand: Stand, pilot: Pilot[int]) -> None:
     await pilot.press("c")
 
 
-async def pressed(pilot: Pilot[int], *presses: str) -> str:
-    """Press keys one after another and return what stands there then."""
-    for press in presses:
-        await settled(pilot)
-        await pilot.press(press)
-    await settled(pilot)
-    return screen_text(pilot)
-
-
 async def typed(pilot: Pilot[int], text: Path | str) -> str:
     """Clear the line, type a file's name into it, and return what came of it."""
     await pilot.press("ctrl+u", *str(text))
-    return " ".join((await pressed(pilot, "enter")).split())
+    return await press(pilot, "enter")
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
@@ -92,7 +65,7 @@ def test_the_page_looks_as_it_was_approved(
     size: tuple[int, int],
 ) -> None:
     async def go(pilot: Pilot[int]) -> None:
-        await pressed(pilot, *presses)
+        await press(pilot, *presses)
 
     assert snap_compare(app_with(stand, store), run_before=go, terminal_size=size)
 
@@ -104,12 +77,12 @@ async def test_a_pupils_file_is_taken_in_and_again_without_doubles(
     export_player(store, "wren", path, written_at=NOW)
     with Store(tmp_path / "teacher.sqlite") as teachers:
         async with app_with(stand, teachers).run_test(size=(100, 30)) as pilot:
-            assert "Nobody's notes are kept yet" in await pressed(pilot, "p")
-            await pressed(pilot, "i")
+            assert "Nobody's notes are kept yet" in await press(pilot, "p")
+            await press(pilot, "i")
             page = await typed(pilot, path)
             assert "Added 40 held notes, 3 sittings, 3 takes" in page
             assert "wren alto" in page
-            await pressed(pilot, "i")
+            await press(pilot, "i")
             assert "Everything in it was here already" in await typed(pilot, path)
         assert len(list(teachers.held_notes())) == 40
 
@@ -120,11 +93,11 @@ async def test_a_file_with_a_mistake_is_refused_in_a_sentence_and_the_list_stays
     path = tmp_path / "notes.csv"
     path.write_text("event,player,instrument,session,midi,cents\n1,a,b,c,H,0\n")
     async with app_with(stand, store).run_test(size=(120, 30)) as pilot:
-        await pressed(pilot, "p", "i")
+        await press(pilot, "p", "i")
         page = await typed(pilot, path)
         assert 'row 2, column "midi": "H"' in page
         assert "wren tenor" in page
-        await pressed(pilot, "i")
+        await press(pilot, "i")
         assert "cannot be read" in await typed(pilot, tmp_path / "nowhere.zip")
 
 
@@ -132,11 +105,11 @@ async def test_an_archive_and_a_page_for_the_lesson_are_written_where_it_is_said
     stand: Stand, store: Store, tmp_path: Path
 ) -> None:
     async with app_with(stand, store).run_test(size=(120, 30)) as pilot:
-        await pressed(pilot, "p", "x")
+        await press(pilot, "p", "x")
         assert "holds 40 held notes" in await typed(pilot, tmp_path / "w.zip")
-        await pressed(pilot, "r")
+        await press(pilot, "r")
         assert "ready to be printed" in await typed(pilot, tmp_path / "lesson.html")
-        await pressed(pilot, "r", "escape")
+        await press(pilot, "r", "escape")
         assert "Practise as" not in screen_text(pilot)
     assert "wren: for the lesson" in (tmp_path / "lesson.html").read_text("utf-8")
     assert sorted(path.name for path in tmp_path.iterdir()) == ["lesson.html", "w.zip"]
@@ -144,54 +117,54 @@ async def test_an_archive_and_a_page_for_the_lesson_are_written_where_it_is_said
 
 async def test_enter_practises_as_the_marked_player(stand: Stand, store: Store) -> None:
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
-        page = await pressed(pilot, "p", "down", "enter")
+        page = await press(pilot, "p", "down", "enter")
         assert "From now on heron practises on alto." in page
         assert stand.remembered[-1].practice.player == "heron"
-        page = await pressed(pilot, "down", "enter")
+        page = await press(pilot, "down", "enter")
         assert "From now on wren practises on tenor." in page
 
 
 async def test_a_pupils_takes_can_be_looked_back_at(stand: Stand, store: Store) -> None:
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
-        assert "heron · alto" in await pressed(pilot, "p", "down", "v")
-        assert "2 players" in await pressed(pilot, "escape")
+        assert "heron · alto" in await press(pilot, "p", "down", "v")
+        assert "2 players" in await press(pilot, "escape")
 
 
 async def test_players_are_told_apart_by_their_marks(stand: Stand, store: Store) -> None:
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
-        page = await pressed(pilot, "p", "c")
-        assert "○ wren   ◆ heron" in page
-        (top,) = [line for line in page.splitlines() if line.strip().startswith("D6")]
+        assert "○ wren ◆ heron" in await press(pilot, "p", "c")
+        lines = screen_text(pilot).splitlines()
+        (top,) = [line for line in lines if line.strip().startswith("D6")]
         assert top.index("◆") < top.index("○")
-        assert "apart" in await pressed(pilot, "n")
-        assert "Only one player" in await pressed(pilot, "escape", "down", "down", "c")
+        assert "apart" in await press(pilot, "n")
+        assert "Only one player" in await press(pilot, "escape", "down", "down", "c")
 
 
-@pytest.mark.parametrize("size", [(60, 20), (80, 24), (200, 60)], ids=str)
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (200, 60)], ids=str)
 async def test_the_pages_fit_every_window(
     stand: Stand, store: Store, size: tuple[int, int]
 ) -> None:
     async with app_with(stand, store).run_test(size=size) as pilot:
-        for presses in (("p",), ("c",), ("n",)):
-            page = await pressed(pilot, *presses)
-            assert max(map(len, page.splitlines())) <= size[0]
+        for key in "pcn":
+            await press(pilot, key)
+            assert lines_without_room(pilot) == []
 
 
 async def test_without_colour_the_pages_say_the_same(
     monkeypatch: pytest.MonkeyPatch, stand: Stand, store: Store
 ) -> None:
     async with app_with(stand, store).run_test(size=(80, 24)) as pilot:
-        coloured = [await pressed(pilot, key) for key in "pc"]
+        coloured = [await press(pilot, key) for key in "pc"]
         for widget in pilot.app.screen.query("*"):
             for line in range(widget.size.height):
                 # a piece without a style breaks the terminal's colour filters
                 assert all(piece.style is not None for piece in widget.render_line(line))
     monkeypatch.setenv("NO_COLOR", "1")
     async with app_with(Stand(), store).run_test(size=(80, 24)) as pilot:
-        assert [await pressed(pilot, key) for key in "pc"] == coloured
+        assert [await press(pilot, key) for key in "pc"] == coloured
 
 
 async def test_without_a_record_the_page_says_so(stand: Stand) -> None:
     async with app_with(stand, None).run_test(size=(80, 24)) as pilot:
-        assert "nobody to list" in await pressed(pilot, "p")
-        await pressed(pilot, "i", "x", "r", "c", "enter", "down")
+        assert "nobody to list" in await press(pilot, "p")
+        await press(pilot, "i", "x", "r", "c", "enter", "down")

@@ -14,7 +14,7 @@ from intonation.engine.habit_record import HabitRecord
 from intonation.engine.messages import PlaySound, StartMelody, StartTake
 from intonation.practice.settings import PracticeSettings
 from intonation.store.store import Store
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, press, screen_text, settled, words_on
 from tests.app.test_habits_page import DAY, practised_for_weeks
 from tests.support.long_record import PLAYER
 
@@ -26,16 +26,6 @@ def app_with(stand: Stand, store: Store | None = None) -> IntonationApp:
     record = HabitRecord(store or practised_for_weeks(), lambda: DAY)
     app.surroundings = replace(app.surroundings, habits=lambda: record)
     return app
-
-
-async def press(pilot: Pilot[int], *keys: str) -> None:
-    for key in keys:
-        await pilot.press(key)
-        await settled(pilot)
-
-
-def words_on(pilot: Pilot[int]) -> str:
-    return " ".join(screen_text(pilot).split())
 
 
 def marked(pilot: Pilot[int]) -> str:

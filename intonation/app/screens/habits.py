@@ -78,8 +78,6 @@ class HabitsPage(Page):
         """Say whose habits these are, and look through the record."""
         super().on_mount()
         settings = self.program.settings
-        self._whose = f"{settings.player} · {settings.instrument}"
-        self.query_one("#subtitle", Label).update(Content(self._whose))
         self.notes = tuple(settings.recorder.notes_midi)
         self.marked = self.notes[len(self.notes) // 2]
         if self.record is None:
@@ -115,9 +113,6 @@ class HabitsPage(Page):
         # the note that is furthest off is what one wants to see first
         off = {note.midi: abs(note.usual.mean) for note in habits.notes if note.usual}
         self.marked = max(off, key=off.__getitem__, default=self.marked)
-        span = span_in_words(habits)
-        if self.size.width >= 100 and habits.notes:
-            self.query_one("#subtitle", Label).update(Content(f"{self._whose} · {span}"))
         self.print_all()
         if self.record is not None:
             self._work(partial(self._owners, self.record, self.program.settings))
@@ -135,26 +130,33 @@ class HabitsPage(Page):
         """Print the page."""
         if not self.is_mounted:
             return
+        self.query_one("#subtitle", Label).update(self._whose_and_when())
+        parts = self._in_parts()
+        for name, part in zip(("overall", "rows", "foot"), parts, strict=True):
+            self.query_one(f"#habit-{name}", Static).update(part)
+        if self.as_numbers:
+            self.call_after_refresh(self._keep_in_sight)
+
+    def _whose_and_when(self) -> Content:
+        """Return whose habits these are and, where there is room, what they are worked out from."""
+        settings = self.program.settings
+        told = [settings.player, settings.instrument]
+        if self.habits is not None and self.habits.notes and self.size.width >= 100:
+            told.append(span_in_words(self.habits))
+        return Content(" · ".join(told))
+
+    def _in_parts(self) -> tuple[Content, Content, Content]:
+        """Return what stands above the notes, the notes, and what stands below them."""
         habits, width = self.habits, self.print_width
-        top, rows, foot = (
-            self.query_one(f"#habit-{name}", Static) for name in ("overall", "rows", "foot")
-        )
         if habits is None or not habits.notes:
             text = self.complaint or (habit_words.LOOKING if habits is None else NO_HABITS)
-            top.update(Content("\n").join(sentences([text], width=width, ink=STRONG)))
-            rows.update("")
-            foot.update("")
-            return
+            said = Content("\n").join(sentences([text], width=width, ink=STRONG))
+            return said, Content(""), Content("")
         if self.as_numbers:
-            top.update(numbers_heading(width=width))
-            rows.update(number_rows(habits.notes, marked=self.marked, width=width))
-            foot.update(numbers_axis(width=width))
-            self.call_after_refresh(self._keep_in_sight)
-            return
+            rows = number_rows(habits.notes, marked=self.marked, width=width)
+            return numbers_heading(width=width), rows, numbers_axis(width=width)
         above, below = self._above(habits), self._below(habits)
-        top.update(above)
-        foot.update(below)
-        rows.update(self._chart(habits, above, below))
+        return above, self._chart(habits, above, below), below
 
     @property
     def is_roomy(self) -> bool:
