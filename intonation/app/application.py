@@ -155,6 +155,15 @@ class IntonationApp(App[int]):
 
         return with_own(keys, self._own_keys)
 
+    def naming(self, sentence: str, keys: tuple[Key, ...]) -> str:
+        """Return a sentence with the player's own keys where it names some of these, or a page."""
+        if not self._own_keys:
+            return sentence
+        from intonation.app.named_keys import with_own_names
+        from intonation.app.practice_keys import PRACTICE
+
+        return with_own_names(sentence, (*keys, *PRACTICE), self._own_keys)
+
     @property
     def ear(self) -> EarSitting:
         """What the pages for the ear share."""

@@ -1,6 +1,6 @@
 """The set-up as print: what a sound check has found, and what was chosen."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from textual.content import Content
 
@@ -46,8 +46,8 @@ def sound_now_lines(state: SoundState, *, width: int) -> list[Content]:
     return lines
 
 
-def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
-    """Return what was chosen, and where to go from here."""
+def chosen_lines(chosen: SetUp, *, width: int, naming: Callable[[str], str]) -> list[Content]:
+    """Return what was chosen, and where to go from here; ``naming`` knows the player's own keys."""
     practice, sound = chosen.practice, chosen.sound
     pitch = f"{words.concert_pitch(practice.a4_hz)}, {tuning_in_words(practice.tuning_name)}"
     rows = (
@@ -67,8 +67,8 @@ def chosen_lines(chosen: SetUp, *, width: int) -> list[Content]:
     lines = [line for label, text in rows for line in labelled(label, text, width=width)]
     lines.append(Content(""))
     for key, text in first_run_words.WHAT_NEXT:
-        left = [Content.styled(f"{key:>8}", STRONG)]
-        lines += beside(left, text, indent=_LABEL_WIDTH, width=width, ink=TEXT)
+        left = [Content.styled(f"{naming(key):>8}", STRONG)]
+        lines += beside(left, naming(text), indent=_LABEL_WIDTH, width=width, ink=TEXT)
     return lines
 
 

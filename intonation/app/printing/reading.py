@@ -2,7 +2,6 @@
 
 from textual.content import Content
 
-from intonation.app import words
 from intonation.app.printing.figures import axis_for, axis_lines, mark_line
 from intonation.app.printing.inks import SOFT, STRONG, deviation_ink
 from intonation.pitch.notes import note_name
@@ -10,7 +9,7 @@ from intonation.practice.events import PitchRevealed
 from intonation.words.numbers import sharp_or_flat
 
 
-def reading(revealed: PitchRevealed | None, *, width: int) -> Content:
+def reading(revealed: PitchRevealed | None, *, width: int, how: str) -> Content:
     """Return four lines: the present deviation in words, its mark, and the axis.
 
     Parameters
@@ -19,10 +18,12 @@ def reading(revealed: PitchRevealed | None, *, width: int) -> Content:
         The latest reading; None while no note has sounded yet.
     width
         Width of the page in characters.
+    how
+        What to say until then.
     """
     axis = axis_for(width)
     if revealed is None:
-        said, mark = Content.styled(words.PITCH_SHOWN, SOFT), Content("")
+        said, mark = Content.styled(how, SOFT), Content("")
     else:
         name = note_name(revealed.target.midi)
         ink = deviation_ink(revealed.cents)

@@ -83,8 +83,13 @@ class CheckPage(ChoosingPage[CheckChoices]):
         if self.unfinished is not None:
             text = check_words.broken_off(self.unfinished)
         else:
-            text = check_words.begins(minutes_in_words(self.chosen.minutes))
-        self.query_one("#what-happens", Static).update(text)
+            text = self._begins()
+        self.query_one("#what-happens", Static).update(self.naming(text))
+
+    def _begins(self) -> str:
+        if self.program.sound.simulated:
+            return check_words.begins_simulated()
+        return check_words.begins(minutes_in_words(self.chosen.minutes))
 
     def action_start(self) -> None:
         """Begin, or go on with a check that was broken off."""

@@ -124,7 +124,7 @@ class CheckRunPage(Page):
         place.display = asked is not None
         if asked is not None:
             place.update(asked_note(checking.instrument, asked.midi))
-        self.query_one("#to-do", Static).update(Content.styled(self._to_do(), STRONG))
+        self.query_one("#to-do", Static).update(Content.styled(self.naming(self._to_do()), STRONG))
         self.query_one("#said", Static).update(Content.styled(said_in_words(checking), TEXT))
         progress = progress_line(checking, width=self.print_width)
         self.query_one("#progress", Static).update(progress)

@@ -65,7 +65,7 @@ class ChoosingPage(Page, Generic[Settings]):
             return
         chosen = self.lines.chosen
         heading = Content.styled(chosen.label[0].upper() + chosen.label[1:], STRONG)
-        sentence = Content.styled(chosen.explained(self.settings_now()), TEXT)
+        sentence = Content.styled(self.naming(chosen.explained(self.settings_now())), TEXT)
         self.query_one("#explanation", Static).update(
             Content("\n").join([heading, Content.styled(sentence.plain, SOFT)])
         )

@@ -74,8 +74,8 @@ class ComparisonPage(WorkingPage[tuple[NoteChange, ...]]):
     def state_in_words(self) -> str:
         """What stands under the sittings while there is no result."""
         if self.share is None:
-            return self.complaint or check_words.CHOOSE_SESSIONS
-        return f"{check_words.WORKING_OUT} {100 * self.share:.0f} %"
+            return self.complaint or self.naming(check_words.CHOOSE_SESSIONS)
+        return f"{self.naming(check_words.WORKING_OUT)} {100 * self.share:.0f} %"
 
     def printed(self, width: int) -> Content:
         """Return the sittings, and what changed between them."""

@@ -61,7 +61,7 @@ class EarPage(ChoosingPage[EarChoices]):
     def body(self) -> ComposeResult:
         """Add what happens, the caution, and the results."""
         yield from super().body()
-        yield Static(words.WHAT_HAPPENS, id="what-happens", markup=False)
+        yield Static(self.naming(words.WHAT_HAPPENS), id="what-happens", markup=False)
         yield Static(LOUDNESS, id="caution", markup=False)
         yield Static(id="ear-said", markup=False)
         yield Static(id="ear-results", markup=False)

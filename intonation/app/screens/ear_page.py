@@ -88,11 +88,11 @@ class EarSoundPage(Page):
 
     def print_answers(self, text: str) -> None:
         """Print the answers or keys."""
-        self.query_one("#ear-answers", Static).update(Content.styled(text, TEXT))
+        self.query_one("#ear-answers", Static).update(Content.styled(self.naming(text), TEXT))
 
     def print_said(self, *lines: str) -> None:
         """Print what there is to say: the first line strong, the others soft."""
-        first, *others = lines or ("",)
+        first, *others = map(self.naming, lines or ("",))
         self.query_one("#ear-said", Static).update(
             Content("\n").join(
                 [Content.styled(first, STRONG), *[Content.styled(line, SOFT) for line in others]]

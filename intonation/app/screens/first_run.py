@@ -193,7 +193,8 @@ class FirstRunPage(ChoosingPage[SetUp]):
         if not self.is_mounted:
             return
         width = self.print_width
-        about = sentences([words.INTRODUCED[self.part]], width=width, ink=STRONG)
+        introduced = self.naming(words.INTRODUCED[self.part])
+        about = sentences([introduced], width=width, ink=STRONG)
         self.query_one("#set-up-about", Static).update(Content("\n").join(about))
         self.query_one("#set-up-told", Static).update(Content("\n").join(self._told(width)))
 
@@ -203,23 +204,23 @@ class FirstRunPage(ChoosingPage[SetUp]):
                 return self._instrument_lines(width)
             case words.DEVICES if self.found.trouble:
                 told = [self.found.trouble, words.WITHOUT_MICROPHONE]
-                return sentences(told, width=width)
+                return sentences(map(self.naming, told), width=width)
             case words.CHECK:
                 return self._check_lines(width)
             case words.READY:
-                return chosen_lines(self.settings_now(), width=width)
+                return chosen_lines(self.settings_now(), width=width, naming=self.naming)
         return []
 
     def _instrument_lines(self, width: int) -> Sequence[Content]:
         settings = self.program.settings
         own = self.program.shelf.own(settings)
         if not own:
-            return sentences([NONE_YET], width=width, ink=SOFT)
+            return sentences([self.naming(NONE_YET)], width=width, ink=SOFT)
         return instrument_list(own, in_hand=settings.instrument, width=width)
 
     def _check_lines(self, width: int) -> Sequence[Content]:
         if not self._has_microphone:
-            return sentences([words.NO_MICROPHONE_NEEDED], width=width)
+            return sentences([self.naming(words.NO_MICROPHONE_NEEDED)], width=width)
         if self.is_checking:
             return sentences([words.CHECKING], width=width)
         lines = sound_now_lines(self.program.sound_desk.state, width=width)

@@ -40,7 +40,8 @@ class HelpPage(Page):
     def body(self) -> ComposeResult:
         """Lay out what the page is for, and its keys."""
         with VerticalScroll(id="help"):
-            yield Static(words.ABOUT_PAGES[self.about.heading], id="about", markup=False)
+            about = self.about.naming(words.ABOUT_PAGES[self.about.heading])
+            yield Static(about, id="about", markup=False)
             yield Static(id="key-rows", markup=False)
 
     def on_mount(self) -> None:

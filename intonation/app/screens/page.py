@@ -81,4 +81,8 @@ class Page(Screen[None]):
         """Print the sentences about what is wrong and what to do, in their place."""
         place = self.query_one("#troubles", Static)
         place.display = bool(troubles)
-        place.update("\n".join(f"! {trouble}" for trouble in troubles))
+        place.update("\n".join(f"! {self.naming(trouble)}" for trouble in troubles))
+
+    def naming(self, sentence: str) -> str:
+        """Return a sentence that names keys of this page, with the player's own among them."""
+        return self.program.naming(sentence, (*self.keys, *self.common_keys))

@@ -81,9 +81,10 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
         """Return the list, and what became of the last thing that was asked for."""
         if self.share is not None:
             told = words.working(self.share) if self.share else words.READING
-            return wrapped([told], width=width)
+            return wrapped([self.naming(told)], width=width)
         if not self.found:
-            return wrapped([self.complaint or self.said or words.NOBODY], width=width)
+            nobody = self.naming(words.NOBODY)
+            return wrapped([self.complaint or self.said or nobody], width=width)
         self.at = min(self.at, len(self.found) - 1)
         count = len({pair.player for pair in self.found})
         self.query_one("#subtitle", Label).update(words.count_in_words(count))
@@ -93,7 +94,7 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
                 *said,
                 player_list(self.found, marked=self.at),
                 Content(""),
-                wrapped([words.WHAT_TO_DO], width=width, ink=SOFT),
+                wrapped([self.naming(words.WHAT_TO_DO)], width=width, ink=SOFT),
             ]
         )
 

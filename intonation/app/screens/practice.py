@@ -52,7 +52,7 @@ class PracticePage(ChoosingPage[PracticeSettings]):
     def print_all(self) -> None:
         """Say what happens next."""
         text = words.DRONE_SOUNDS if self.heard else words.WHAT_HAPPENS
-        self.query_one("#what-happens", Static).update(text)
+        self.query_one("#what-happens", Static).update(self.naming(text))
 
     def action_hear_drone(self) -> None:
         """Let the drone sound, or quiet it."""

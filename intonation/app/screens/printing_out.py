@@ -77,10 +77,11 @@ class PrintPage(WorkingPage[Path]):
 
     def printed(self, width: int) -> Content:
         """Return what the report is, and what has become of it."""
+        state = self.naming(self._state)
         return Content("\n\n").join(
             [
                 wrapped([self.about], width=width),
-                wrapped([self._state], width=width, ink=STRONG if self._path else SOFT),
+                wrapped([state], width=width, ink=STRONG if self._path else SOFT),
             ]
         )
 

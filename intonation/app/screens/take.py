@@ -112,7 +112,7 @@ class TakePage(Page):
         latest, ignored = self.state.latest, self.state.ignored
         phase = Content.styled(phase_in_words(self.state.phase), STRONG)
         hint = ignored_in_words(ignored) if ignored else self._what_to_hear(latest)
-        return Content("\n").join([phase, Content.styled(hint, SOFT)])
+        return Content("\n").join([phase, Content.styled(self.naming(hint), SOFT)])
 
     def _what_to_hear(self, latest: NoteScored | None) -> str:
         target = latest.scored.target if latest else None
@@ -125,7 +125,9 @@ class TakePage(Page):
         place = self.query_one("#reading", Static)
         place.display = self.state.revealed
         if self.state.revealed:
-            place.update(reading(self.state.reading, width=self.print_width), layout=False)
+            how = self.naming(words.PITCH_SHOWN)
+            text = reading(self.state.reading, width=self.print_width, how=how)
+            place.update(text, layout=False)
 
     def _print_card(self) -> None:
         """Print the card of the latest note, or what to begin with while there is none."""

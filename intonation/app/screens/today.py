@@ -141,7 +141,7 @@ class TodayPage(Page):
 
     def _foot(self, state: TodayState) -> Content:
         first = today_words.ALL_DONE if state.is_over else today_words.HOW_IT_GOES
-        lines = sentences([first], width=self.print_width, ink=STRONG)
+        lines = sentences([self.naming(first)], width=self.print_width, ink=STRONG)
         more = before_the_plan(state.choices)
         if self._is_roomy:
             more = (*more, LONG_TONES)

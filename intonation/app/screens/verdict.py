@@ -94,7 +94,7 @@ class VerdictPage(WorkingPage[Judged]):
         """What stands on the page while there is no verdict."""
         if self.share is None:
             return self.complaint or TOO_FEW
-        return f"{check_words.WORKING_OUT} {100 * self.share:.0f} %"
+        return f"{self.naming(check_words.WORKING_OUT)} {100 * self.share:.0f} %"
 
     def print_all(self) -> None:
         """Print the page."""
@@ -155,6 +155,11 @@ class VerdictPage(WorkingPage[Judged]):
             return
         self.desk.start(guided)
 
+    def action_workshop(self) -> None:
+        """Leave the check and go on in the workshop."""
+        self.program.leave_pages()
+        self.program.action_open("workshop")
+
     def action_compare(self) -> None:
         """Compare sittings."""
         self.desk.compare(self.settings)
@@ -170,7 +175,8 @@ class VerdictPage(WorkingPage[Judged]):
             place.update(wrapped([self.complaint or self.state_in_words], width=width))
             return
         lines = [wrapped([whole_verdict_in_words(self.found.pair)], width=width, ink=STRONG)]
-        lines.append(wrapped([again_in_words(self.found.again)], width=width, ink=SOFT))
+        following = f"{again_in_words(self.found.again)} {check_words.TO_THE_WORKSHOP}"
+        lines.append(wrapped([self.naming(following)], width=width, ink=SOFT))
         place.update(Content("\n").join(lines))
 
     def _print_around(self, found: Judged) -> None:

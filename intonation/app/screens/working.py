@@ -40,6 +40,7 @@ class WorkingPage(Page, Generic[Found]):
         """Lay out one long text."""
         with VerticalScroll(id="workshop-list"):
             yield Static(id="workshop-rows", markup=False)
+        yield Static(id="next", markup=False)
 
     def on_mount(self) -> None:
         """Begin to work."""
@@ -81,7 +82,7 @@ class WorkingPage(Page, Generic[Found]):
         """What stands on the page while there is no result."""
         if self.share is None:
             return self.complaint or ""
-        return f"{workshop_words.EXAMINING} {100 * self.share:.0f} %"
+        return f"{self.naming(workshop_words.EXAMINING)} {100 * self.share:.0f} %"
 
     def print_all(self) -> None:
         """Print the page."""
@@ -89,6 +90,17 @@ class WorkingPage(Page, Generic[Found]):
             self.query_one("#workshop-rows", Static).update(
                 self.printed(self.print_width - SCROLLBAR)
             )
+            self.say_next(self.next_in_words())
+
+    def say_next(self, sentence: str) -> None:
+        """Print what comes next beneath the page; no room is taken where nothing does."""
+        for place in self.query("#next").results(Static):
+            place.display = bool(sentence)
+            place.update(self.naming(sentence))
+
+    def next_in_words(self) -> str:
+        """Return what the player may do next, with its key; empty where nothing follows."""
+        return ""
 
     def action_scroll(self, lines: int) -> None:
         """Go up or down a long page."""
