@@ -8,8 +8,9 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from intonation.app.choices import neighbour, next_named
+from intonation.app.instrument_words import TO_ADD_IT
 from intonation.app.stand_in import TWO_FAULTS
-from intonation.errors import StoreError
+from intonation.errors import SettingsError, StoreError
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.instruments.other_systems import SYSTEMS
 from intonation.instruments.own_instrument import (
@@ -114,7 +115,10 @@ class InstrumentShelf:
         SettingsError
             If there is none.
         """
-        found = self.desk.found(text)
+        try:
+            found = self.desk.found(text)
+        except SettingsError as error:
+            raise SettingsError(error.sentence, f"{error.what_to_do} {TO_ADD_IT}") from None
         if found.size is None:
             usual = settings.recorder.size
             found = replace(found, size=size_within(found.name) or usual)

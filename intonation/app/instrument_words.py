@@ -32,6 +32,7 @@ TYPE_A_NAME = say("type its name")
 NO_REMARK = "–"
 NAMED_BY_SIZE = say("I names it and keeps several apart.")
 CHOSEN_FROM = say("I shows all of yours.")
+TO_ADD_IT = say("A on the page of instruments (I) adds one.")
 YOURS = say("Your instruments")
 NONE_YET = say(
     "Each instrument can have a name of its own, so that two of one size are told apart. A adds "

@@ -13,6 +13,7 @@ from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.own_instrument import spaced
+from intonation.language import say
 from intonation.report.diagnosis_report import (
     Compared,
     DiagnosedPair,
@@ -29,31 +30,36 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "diagnose",
-        help="say whose each note's deviation is: the instrument's, the breath's, the fingers'",
-        description=(
+        help=say(
+            "say whose each note's deviation is: the instrument's, the breath's, the fingers'"
+        ),
+        description=say(
             "Say of every note whose deviation it is, how sure that is, and what to play next to "
             "settle it."
         ),
     )
     parser.add_argument(
-        "--held-notes", metavar="FILE", type=Path, help="read a held-note table (CSV) instead"
+        "--held-notes", metavar="FILE", type=Path, help=say("read a held-note table (CSV) instead")
     )
-    parser.add_argument("--player", metavar="NAME", help="answer for this player only")
-    parser.add_argument("--instrument", metavar="NAME", help="answer for this instrument only")
+    parser.add_argument("--player", metavar="NAME", help=say("answer for this player only"))
+    parser.add_argument("--instrument", metavar="NAME", help=say("answer for this instrument only"))
     parser.add_argument(
         "--compare",
         metavar=("BEFORE", "AFTER"),
         nargs=2,
         action="append",
         default=[],
-        help="say what changed between two sessions; repeat it for off, on, off, on",
+        help=say("say what changed between two sessions; repeat it for off, on, off, on"),
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
     output = parser.add_mutually_exclusive_group()
-    output.add_argument("--json", action="store_true", help="print JSON")
-    output.add_argument("--csv", action="store_true", help="print a row for every note as CSV")
+    output.add_argument("--json", action="store_true", help=say("print JSON"))
+    output.add_argument("--csv", action="store_true", help=say("print a row for every note as CSV"))
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -79,7 +85,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _instrument(arguments: argparse.Namespace, rows: Sequence[HeldNoteRow]) -> str | None:
     """Return the name of the instrument that is meant, as the notes have it."""
-    asked = arguments.instrument
+    asked: str | None = arguments.instrument
     known = {row.instrument for row in rows}
     if asked is None or asked in known:
         return asked
@@ -107,10 +113,13 @@ def _rows_of_file(path: Path) -> Iterator[HeldNoteRow]:
             yield from rows_in(lines, file_name=str(path))
     except OSError as fault:
         reason = fault.strerror or str(fault)
-        raise DataFileError(f"{path} cannot be read ({reason}).", "Check its name.") from None
+        raise DataFileError(
+            say("{path} cannot be read ({reason}).", path=path, reason=reason),
+            say("Check its name."),
+        ) from None
     except UnicodeDecodeError:
         raise DataFileError(
-            f"{path} is not a text file in UTF-8.", "Save it as CSV in UTF-8."
+            say("{path} is not a text file in UTF-8.", path=path), say("Save it as CSV in UTF-8.")
         ) from None
 
 
@@ -121,14 +130,17 @@ def _check_sessions(
     for session in (*before, *after):
         if session not in known:
             raise SettingsError(
-                f'There is no session "{session}".',
-                f"Choose from {', '.join(sorted(known)[:12]) or 'none: no notes are kept'}.",
+                say('There is no session "{session}".', session=session),
+                say(
+                    "Choose from {known}.",
+                    known=", ".join(sorted(known)[:12]) or say("none: no notes are kept"),
+                ),
             )
     both = {*before} & {*after}
     if both:
         raise SettingsError(
-            f'Session "{min(both)}" cannot be both before and after.',
-            "Name each session on one side only.",
+            say('Session "{session}" cannot be both before and after.', session=min(both)),
+            say("Name each session on one side only."),
         )
 
 
