@@ -130,7 +130,7 @@ class IntonationApp(App[int]):
         self.call_after_refresh(self._open_sound_and_record)
 
     def _open_sound_and_record(self) -> None:
-        self.sound_desk.open()
+        self.sound_desk.open_unless_open()
         if self.surroundings.open_record is not None:
             opened = self.surroundings.open_record
             self.run_worker(

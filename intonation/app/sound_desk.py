@@ -54,11 +54,15 @@ class SoundDesk:
             exit_on_error=False,
         )
 
+    def open_unless_open(self) -> None:
+        """Start the engine if it does not run."""
+        if not self._is_open:
+            self.open()
+
     def command(self, command: EngineCommand) -> None:
         """Send a command to the engine, which is started first if it has ended."""
         self.link.send(command)
-        if not self._is_open:
-            self.open()
+        self.open_unless_open()
 
     def sound_drone(self) -> None:
         """Let the drone sound as it is chosen at this moment."""
