@@ -118,6 +118,15 @@ VERDICT = (
         label=say("Before and after"),
         explanation=say("Compare two or more sittings on this instrument."),
     ),
+    Key(
+        name="verdict.workshop",
+        keys=("w",),
+        shown="W",
+        action="workshop",
+        label=say("Workshop"),
+        explanation=say("What is wrong with the instrument, and what could be tried."),
+        in_key_line=True,
+    ),
     _BACK,
 )
 

@@ -64,6 +64,7 @@ WHOSE = {
 CENTS, BARS = say("cents"), say("bars: 90 %")
 PARTS = (say("instrument"), say("breath"), say("fingers"))
 NUMBERS_HEADING = say("Cents from the mean of all notes, + sharp, with 90 % intervals")
+TO_THE_WORKSHOP = say("W goes on to causes and remedies, in the workshop.")
 NOTHING_OPEN = say("No note is open: there is nothing to measure again.")
 
 CHOOSE_SESSIONS = say("Mark a sitting and say B for before, A for after, or N for neither.")
@@ -113,6 +114,14 @@ def broken_off(record: CheckRecord) -> str:
 def begins(minutes: str) -> str:
     """Return what Space does."""
     return say("Space begins the check ({minutes}).", minutes=minutes)
+
+
+def begins_simulated() -> str:
+    """Return what Space does when nobody has to play."""
+    return say(
+        "Space begins the check. The simulated player plays it, faster than anyone could: in a "
+        "minute or so, and with a slip here and there."
+    )
 
 
 def pass_of(number: int, count: int, name: str) -> str:

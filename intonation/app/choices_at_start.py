@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from intonation.errors import IntonationError
+from intonation.language import say
 from intonation.practice.settings import OWN, PracticeSettings
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def own_keys_at_start(troubles: dict[str, str]) -> OwnKeys:
 
     read = read_own_keys(own_keys_path())
     if read.complaints:
-        troubles["keys"] = f"{read.complaints[0]} The usual key counts."
+        troubles["keys"] = say("{complaints} The usual key counts.", complaints=read.complaints[0])
     return read.keys
 
 
@@ -91,7 +92,7 @@ def _with_own_temperament(
         temperament_of(practice)
     except IntonationError as error:
         if practice.temperament == OWN:
-            troubles["temperament"] = f"{error} Equal temperament is used."
+            troubles["temperament"] = say("{error} Equal temperament is used.", error=error)
             practice = replace(practice, temperament="equal")
     return replace(choices, practice=practice)
 

@@ -6,7 +6,7 @@ import unicodedata
 from textual.keys import KEY_NAME_REPLACEMENTS
 
 from intonation.errors import SettingsError
-from intonation.language import name_in_words
+from intonation.language import name_in_words, say
 from intonation.toml_text import nearest_word
 
 _SHOWN = {
@@ -14,7 +14,7 @@ _SHOWN = {
     "down": "↓",
     "left": "←",
     "right": "→",
-    "escape": "Esc",
+    "escape": say("Esc"),
     "pageup": "PgUp",
     "pagedown": "PgDn",
     "minus": "−",
@@ -45,7 +45,9 @@ def key_named(word: str) -> str:
     modifiers = [each.lower() for each in before]
     name = _plain_name(last)
     if name is None or not set(modifiers) <= set(_MODIFIERS):
-        raise SettingsError(f'there is no key "{word}".', nearest_word(word.lower(), _words()))
+        raise SettingsError(
+            say('there is no key "{word}".', word=word), nearest_word(word.lower(), _words())
+        )
     return "+".join((*modifiers, name))
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from intonation.cli.progress import told_on_the_terminal
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.store.opening import make_ready, open_for_reading
 from intonation.store.places import record_path, settings_path
 from intonation.store.settings import read_settings
@@ -18,24 +19,32 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "archive",
-        help="write one player's practice into a file, or merge such files into the record",
-        description=(
+        help=say("write one player's practice into a file, or merge such files into the record"),
+        description=say(
             "Write everything that is kept of one player into an archive: a ZIP of CSV tables "
             "with checksums. Or import archives and held-note tables (CSV): what is here already "
             "is left out, and a file with a mistake is refused as a whole."
         ),
     )
-    parser.add_argument("action", choices=("export", "import"), help="which way")
-    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help="what to import")
-    parser.add_argument("--player", metavar="NAME", help="whom to export (default: the last one)")
+    parser.add_argument("action", choices=("export", "import"), help=say("which way"))
+    parser.add_argument("files", nargs="*", type=Path, metavar="FILE", help=say("what to import"))
     parser.add_argument(
-        "--output", metavar="FILE", type=Path, help="the archive (default: PLAYER.zip)"
+        "--player", metavar="NAME", help=say("whom to export (default: the last one)")
     )
     parser.add_argument(
-        "--as", dest="as_player", metavar="NAME", help="the name that an imported player has here"
+        "--output", metavar="FILE", type=Path, help=say("the archive (default: PLAYER.zip)")
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--as",
+        dest="as_player",
+        metavar="NAME",
+        help=say("the name that an imported player has here"),
+    )
+    parser.add_argument(
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
 
 
@@ -45,7 +54,8 @@ def run(arguments: argparse.Namespace) -> int:
         return _exported(arguments)
     if not arguments.files:
         raise SettingsError(
-            "There is nothing to import.", "Name files: `intonation archive import FILE.zip`."
+            say("There is nothing to import."),
+            say("Name files: `intonation archive import FILE.zip`."),
         )
     return _imported(arguments)
 
@@ -53,7 +63,8 @@ def run(arguments: argparse.Namespace) -> int:
 def _exported(arguments: argparse.Namespace) -> int:
     if arguments.files:
         raise SettingsError(
-            "An export takes no files.", "Name the archive with --output, the player with --player."
+            say("An export takes no files."),
+            say("Name the archive with --output, the player with --player."),
         )
     player = arguments.player or read_settings(settings_path()).settings.practice.player
     path = arguments.output or Path(f"{_file_name(player)}.zip")

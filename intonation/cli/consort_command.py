@@ -5,6 +5,7 @@ import argparse
 from intonation.cli.named_instruments import name_on_record
 from intonation.cli.workbenches import add_source_options, workbench
 from intonation.engine.consorting import PULL, consort_member
+from intonation.language import say
 from intonation.pitch.concert_pitch import concert_pitch_hz
 from intonation.report.paragraphs import paragraph
 from intonation.words.consort import meeting_in_words
@@ -16,8 +17,8 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "consort",
-        help="find the common pitch of instruments",
-        description=(
+        help=say("find the common pitch of instruments"),
+        description=say(
             "Find the concert pitch and the head-joint pulls that bring several instruments "
             "closest together, and the notes that stay apart."
         ),
@@ -26,10 +27,12 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         "instruments",
         nargs="+",
         metavar="NAME[:SIZE]",
-        help="instruments of the record, such as tenor or 'plum alto'; add :SIZE if it is unknown",
+        help=say(
+            "instruments of the record, such as tenor or 'plum alto'; add :SIZE if it is unknown"
+        ),
     )
     add_source_options(parser)
-    parser.add_argument("--a4", default="440", metavar="HZ", help="pitch of the measurements")
+    parser.add_argument("--a4", default="440", metavar="HZ", help=say("pitch of the measurements"))
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -5,6 +5,7 @@ import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from intonation.language import say
 from intonation.simulation.players import PLAYERS
 
 if TYPE_CHECKING:
@@ -17,36 +18,44 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "demo",
-        help="let a simulated player practise, and read the advice",
-        description=(
+        help=say("let a simulated player practise, and read the advice"),
+        description=say(
             "Let a simulated player practise against a drone, and print what a player would be "
             "told. The player is invented; the drone, the listening, the scores, the advice and "
             "the record are the real ones. Nothing is played aloud."
         ),
     )
-    parser.add_argument("--watch", action="store_true", help="show it in the interface instead")
     parser.add_argument(
-        "--plain", action="store_true", help="with --watch: in lines, for screen readers"
+        "--watch", action="store_true", help=say("show it in the interface instead")
+    )
+    parser.add_argument(
+        "--plain", action="store_true", help=say("with --watch: in lines, for screen readers")
     )
     parser.add_argument(
         "--check",
         choices=("short", "standard"),
-        help="go through the whole instrument check instead, and compare its verdict with the "
-        "truth (takes up to a minute)",
+        help=say(
+            "go through the whole instrument check instead, and compare its verdict with the "
+            "truth (takes up to a minute)"
+        ),
     )
     parser.add_argument(
-        "--player", default="wren", choices=sorted(PLAYERS), help="who plays (default wren)"
+        "--player", default="wren", choices=sorted(PLAYERS), help=say("who plays (default wren)")
     )
     parser.add_argument(
-        "--instrument", default="alto", metavar="NAME", help="what on (default alto)"
+        "--instrument", default="alto", metavar="NAME", help=say("what on (default alto)")
     )
     parser.add_argument(
         "--temperament",
         metavar="NAME",
-        help="a temperament, or the TOML file of your own (default pure)",
+        help=say("a temperament, or the TOML file of your own (default pure)"),
     )
     parser.add_argument(
-        "--seed", type=int, default=SEED, metavar="N", help=f"another chance (default {SEED})"
+        "--seed",
+        type=int,
+        default=SEED,
+        metavar="N",
+        help=say("another chance (default {seed})", seed=SEED),
     )
 
 

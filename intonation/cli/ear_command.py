@@ -7,6 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from intonation.language import say
+
 if TYPE_CHECKING:
     from intonation.listening.block import BlockResult
     from intonation.listening.simulated_listener import SimulatedListener
@@ -20,40 +22,51 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "ear",
-        help="show how fine your ear is, interval by interval and day by day",
-        description=(
+        help=say("show how fine your ear is, interval by interval and day by day"),
+        description=say(
             "Show what the listening drills have found: the smallest deviation that you hear, and "
             "which side sounds in tune to you. The drills themselves are in the interface; with "
             "--simulate an invented listener does one here, without any sound."
         ),
     )
-    parser.add_argument("--player", default="player", metavar="NAME", help="whose results")
-    parser.add_argument("--drill", metavar="NAME", help='only this drill, such as "which way"')
+    parser.add_argument("--player", default="player", metavar="NAME", help=say("whose results"))
+    parser.add_argument("--drill", metavar="NAME", help=say('only this drill, such as "which way"'))
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
-    _add_simulation(parser.add_argument_group("a simulated listener"))
+    _add_simulation(parser.add_argument_group(say("a simulated listener")))
 
 
 def _add_simulation(group: "argparse._ArgumentGroup") -> None:
     group.add_argument(
         "--simulate",
         action="store_true",
-        help="let one do a drill; answers are kept only in a --record that is named",
+        help=say("let one do a drill; answers are kept only in a --record that is named"),
     )
-    group.add_argument("--instrument", default="alto", metavar="NAME", help="default alto")
-    group.add_argument("--interval", metavar="NAME", help="only this interval, chord or tune")
-    group.add_argument("--register", choices=("low", "high"), help="only this register")
+    group.add_argument("--instrument", default="alto", metavar="NAME", help=say("default alto"))
+    group.add_argument("--interval", metavar="NAME", help=say("only this interval, chord or tune"))
+    group.add_argument("--register", choices=("low", "high"), help=say("only this register"))
     group.add_argument(
-        "--threshold", type=float, default=8.0, metavar="CENTS", help="75 %% threshold (default 8)"
+        "--threshold",
+        type=float,
+        default=8.0,
+        metavar="CENTS",
+        help=say("75 %% threshold (default 8)"),
     )
-    group.add_argument("--bias", type=float, default=0.0, metavar="CENTS", help="default 0")
-    group.add_argument("--lapses", type=float, default=0.02, metavar="SHARE", help="default 0.02")
+    group.add_argument("--bias", type=float, default=0.0, metavar="CENTS", help=say("default 0"))
     group.add_argument(
-        "--minutes", type=float, default=_MINUTES, metavar="N", help="3 to 6 (default 4)"
+        "--lapses", type=float, default=0.02, metavar="SHARE", help=say("default 0.02")
     )
-    group.add_argument("--staircase", action="store_true", help="present the steps of a staircase")
-    group.add_argument("--seed", type=int, default=SEED, metavar="N", help="another chance")
+    group.add_argument(
+        "--minutes", type=float, default=_MINUTES, metavar="N", help=say("3 to 6 (default 4)")
+    )
+    group.add_argument(
+        "--staircase", action="store_true", help=say("present the steps of a staircase")
+    )
+    group.add_argument("--seed", type=int, default=SEED, metavar="N", help=say("another chance"))
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -122,8 +135,8 @@ def _listener(arguments: argparse.Namespace) -> "SimulatedListener":
 
     if not 0.0 < arguments.threshold <= 1200.0 or not 0.0 <= arguments.lapses <= 1.0:
         raise SettingsError(
-            "There can be no such listener.",
-            "Give a threshold above 0 cents, and lapses from 0 to 1.",
+            say("There can be no such listener."),
+            say("Give a threshold above 0 cents, and lapses from 0 to 1."),
         )
     return SimulatedListener(
         threshold_cents=arguments.threshold,
@@ -136,7 +149,7 @@ def _print_block(result: "BlockResult") -> None:
     from intonation.words.hearing import HOW_FINE, estimate_in_words
 
     right = sum(answer.is_right for answer in result.answers)
-    print(f"{len(result.answers)} answers, {right} of them right.")
+    print(say("{count} answers, {right} of them right.", count=len(result.answers), right=right))
     for condition, found in result.estimates.items():
         print(_capital(estimate_in_words(condition, found)))
     print(HOW_FINE)
@@ -150,13 +163,16 @@ def _print_history(arguments: argparse.Namespace, kept: "ListeningAnswers") -> N
     tunings = day_tunings(kept.tuned(arguments.player, drill=arguments.drill))
     if not results and not tunings:
         print(
-            f"No answers of {arguments.player} are kept. The listening drills are in the "
-            "interface: press L there."
+            say(
+                "No answers of {player} are kept. The listening drills are in the "
+                "interface: press L there.",
+                player=arguments.player,
+            )
         )
         return
     _print_lines(ear_lines(results))
     _print_lines(tuning_lines(tunings))
-    print("All in cents, with 90 % intervals. A bias of +3: 3 cents sharp sounds in tune.")
+    print(say("All in cents, with 90 % intervals. A bias of +3: 3 cents sharp sounds in tune."))
 
 
 def _print_lines(lines: Iterable[str]) -> None:

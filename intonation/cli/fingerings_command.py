@@ -7,6 +7,7 @@ from intonation.errors import SettingsError
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.library import INSTRUMENT_NAMES
 from intonation.instruments.other_systems import SYSTEMS, in_system
+from intonation.language import say
 from intonation.pitch.notes import midi_of_note, note_name
 from intonation.report.fingering_chart import chart_lines, source_lines
 
@@ -15,25 +16,30 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command and its options."""
     parser = subparsers.add_parser(
         "fingerings",
-        help="print a fingering chart",
-        description=(
+        help=say("print a fingering chart"),
+        description=say(
             "Print the usual and other fingerings of every note, with how many cents another "
             "fingering is expected to differ."
         ),
     )
-    parser.add_argument("notes", nargs="*", metavar="NOTE", help="sounding notes, such as F#5")
+    parser.add_argument("notes", nargs="*", metavar="NOTE", help=say("sounding notes, such as F#5"))
     parser.add_argument(
         "--instrument",
         default="alto",
         metavar="NAME",
-        help=f"one of your own, or {', '.join(INSTRUMENT_NAMES)} (default: alto)",
+        help=say(
+            "one of your own, or {sizes} (default: alto)",
+            sizes=", ".join(INSTRUMENT_NAMES),
+        ),
     )
     parser.add_argument(
         "--system",
         choices=SYSTEMS,
-        help=f"fingering system (default: the instrument's, or {SYSTEMS[0]})",
+        help=say("fingering system (default: the instrument's, or {system})", system=SYSTEMS[0]),
     )
-    parser.add_argument("--sources", action="store_true", help="say where each chart is published")
+    parser.add_argument(
+        "--sources", action="store_true", help=say("say where each chart is published")
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -55,6 +61,12 @@ def _check(midi: int, instrument: Instrument) -> None:
     if instrument.chart_note(midi) is None:
         lowest, highest = note_name(instrument.lowest_midi), note_name(instrument.highest_midi)
         raise SettingsError(
-            f"{note_name(midi)} is no note of the {instrument.name}'s chart.",
-            f"Ask for sounding notes from {lowest} to {highest}.",
+            say(
+                "{note} is no note of the {instrument}'s chart.",
+                note=note_name(midi),
+                instrument=instrument.name,
+            ),
+            say(
+                "Ask for sounding notes from {lowest} to {highest}.", lowest=lowest, highest=highest
+            ),
         )

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from intonation.cli.named_instruments import name_on_record
 from intonation.engine.habit_record import HabitRecord
+from intonation.language import say
 from intonation.report.habit_table import habit_csv, habit_json, habit_lines
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path, settings_path
@@ -17,22 +18,25 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "habits",
-        help="show where each of your notes usually lies, and what that goes with",
-        description=(
+        help=say("show where each of your notes usually lies, and what that goes with"),
+        description=say(
             "Show where each note of a player usually lies, how that changes over the weeks, and "
             "what it goes with: the note before, its length, its loudness, the reference."
         ),
     )
-    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
+    parser.add_argument("--player", metavar="NAME", help=say("whose (default: who played last)"))
     parser.add_argument(
-        "--instrument", metavar="NAME", help="on what (default: what was played last)"
+        "--instrument", metavar="NAME", help=say("on what (default: what was played last)")
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
     output = parser.add_mutually_exclusive_group()
-    output.add_argument("--json", action="store_true", help="print JSON")
-    output.add_argument("--csv", action="store_true", help="print a row for every note as CSV")
+    output.add_argument("--json", action="store_true", help=say("print JSON"))
+    output.add_argument("--csv", action="store_true", help=say("print a row for every note as CSV"))
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -5,6 +5,7 @@ import importlib
 import os
 import sys
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from intonation import __version__
 from intonation.cli.commands import COMMANDS, command_in
@@ -36,7 +37,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ.setdefault(name, "1")
     make_printable(sys.stdout)
     make_printable(sys.stderr)
-    if complaint := speak_as_chosen(settings_path()):
+    if complaint := speak_as_chosen(_settings()):
         print(complaint, file=sys.stderr)
     arguments = _parsed(list(sys.argv[1:] if argv is None else argv))
     try:
@@ -53,6 +54,13 @@ def main(argv: Sequence[str] | None = None) -> int:
         _let_go_of_output()
         return PIPE_CLOSED
     return code
+
+
+def _settings() -> Path | None:
+    try:
+        return settings_path()
+    except ImportError:  # the demonstration runs without any library
+        return None
 
 
 def parser_for(arguments: list[str]) -> argparse.ArgumentParser:

@@ -11,6 +11,7 @@ from intonation.audio.sound_files import Recording
 from intonation.cli.own_files import temperament_asked_for
 from intonation.errors import SettingsError
 from intonation.instruments.instrument import Instrument
+from intonation.language import say
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import A4_MIDI, pitch_class_of
 from intonation.pitch.temperaments import temperament_named
@@ -53,14 +54,15 @@ def tuning_asked_for(name: str, *, a4_hz: float, tonic: str | None) -> Tuning:
     if name == "pure":
         if tonic is None:
             raise SettingsError(
-                "Pure intervals need a note to stand on.", "Give it, for example --tonic F."
+                say("Pure intervals need a note to stand on."),
+                say("Give it, for example --tonic F."),
             )
         equal = tempered(temperament_named("equal"), a4_hz=a4_hz)
         return pure_over(pitch_class_of(tonic), within=equal)
     if tonic is not None and name != "just":
         raise SettingsError(
-            f"The temperament {name} has no tonic.",
-            "Leave --tonic out, or use --temperament pure or just.",
+            say("The temperament {name} has no tonic.", name=name),
+            say("Leave --tonic out, or use --temperament pure or just."),
         )
     chosen = temperament_asked_for(name if tonic is None else f"just-on-{tonic}")
     return tempered(chosen, a4_hz=a4_hz)

@@ -9,6 +9,7 @@ from intonation.cli.dates import moment_typed
 from intonation.cli.named_instruments import name_on_record
 from intonation.heldnotes.exchange import csv_lines
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.language import say
 from intonation.report.held_note_table import held_note_lines, mean_lines
 from intonation.report.look_back import look_back_lines
 from intonation.store.opening import open_for_reading
@@ -24,31 +25,34 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "notes",
-        help="list the held notes of your practice",
-        description="List the held notes of your practice, the latest last.",
+        help=say("list the held notes of your practice"),
+        description=say("List the held notes of your practice, the latest last."),
     )
-    parser.add_argument("--player", metavar="NAME", help="only this player's")
-    parser.add_argument("--instrument", metavar="NAME", help="only on this instrument")
-    parser.add_argument("--session", metavar="NAME", help="only of this sitting")
+    parser.add_argument("--player", metavar="NAME", help=say("only this player's"))
+    parser.add_argument("--instrument", metavar="NAME", help=say("only on this instrument"))
+    parser.add_argument("--session", metavar="NAME", help=say("only of this sitting"))
     parser.add_argument(
-        "--since", metavar="DATE", help="only since this day, for example 2031-03-14"
+        "--since", metavar="DATE", help=say("only since this day, for example 2031-03-14")
     )
     parser.add_argument(
         "--last",
         metavar="N",
         type=_count,
-        help=f"only the last N (default {LATEST}; --csv and --means take all)",
+        help=say("only the last N (default {latest}; --csv and --means take all)", latest=LATEST),
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
     output = parser.add_mutually_exclusive_group()
-    output.add_argument("--csv", action="store_true", help="print the held-note table as CSV")
+    output.add_argument("--csv", action="store_true", help=say("print the held-note table as CSV"))
     output.add_argument(
-        "--look-back", action="store_true", help="draw the notes of the latest take over time"
+        "--look-back", action="store_true", help=say("draw the notes of the latest take over time")
     )
     output.add_argument(
-        "--means", action="store_true", help="print every note's mean, spread and count"
+        "--means", action="store_true", help=say("print every note's mean, spread and count")
     )
 
 
@@ -100,7 +104,12 @@ def _print_table(rows: list[HeldNoteRow], store: Store) -> None:
     if rows:
         _print_lines(held_note_lines(rows))
     else:
-        print(f"No such note is kept in {store.path}. Notes are kept while you practise.")
+        print(
+            say(
+                "No such note is kept in {path}. Notes are kept while you practise.",
+                path=store.path,
+            )
+        )
 
 
 def _print_lines(lines: Iterable[str]) -> None:
@@ -109,5 +118,5 @@ def _print_lines(lines: Iterable[str]) -> None:
 
 def _count(text: str) -> int:
     if not text.isdecimal():
-        raise argparse.ArgumentTypeError(f'"{text}" is not a whole number')
+        raise argparse.ArgumentTypeError(say('"{text}" is not a whole number', text=text))
     return int(text)

@@ -9,6 +9,7 @@ from pathlib import Path
 from intonation.cli.named_instruments import name_on_record
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.report.paragraphs import paragraph
 from intonation.report.player_table import MOST_COMPARED, compared_lines, pair_lines
 from intonation.store.opening import open_for_reading
@@ -20,15 +21,18 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "players",
-        help="list players and their instruments, or compare players on one",
-        description=(
+        help=say("list players and their instruments, or compare players on one"),
+        description=say(
             "List every player and instrument of the practice record. With --instrument, compare "
             "its players note by note: mean cents from the target, and how far apart they are."
         ),
     )
-    parser.add_argument("--instrument", metavar="NAME", help="compare the players of this one")
+    parser.add_argument("--instrument", metavar="NAME", help=say("compare the players of this one"))
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
 
 
@@ -42,19 +46,25 @@ def run(arguments: argparse.Namespace) -> int:
         if arguments.instrument is None:
             pairs = desk.pairs()
             if not pairs:
-                print("Nobody's notes are kept yet. Notes are kept while you practise.")
+                print(say("Nobody's notes are kept yet. Notes are kept while you practise."))
             _print(pair_lines(pairs) if pairs else ())
             return 0
         instrument = name_on_record(store, arguments.instrument) or arguments.instrument
         players = desk.compared(instrument)
     if not players:
         raise SettingsError(
-            f'Nobody has played "{instrument}" yet.',
-            "See `intonation players` for the instruments that there are.",
+            say('Nobody has played "{instrument}" yet.', instrument=instrument),
+            say("See `intonation players` for the instruments that there are."),
         )
     _print(compared_lines(players))
     if len(players) > MOST_COMPARED:
-        print(f"\nThe {MOST_COMPARED} who held most notes, of {len(players)}.")
+        print(
+            say(
+                "\nThe {most} who held most notes, of {count}.",
+                most=MOST_COMPARED,
+                count=len(players),
+            )
+        )
     _print(["", *paragraph(COMPARED)])
     return 0
 

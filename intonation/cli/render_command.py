@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from intonation.errors import SettingsError
+from intonation.language import say
 
 if TYPE_CHECKING:
     from contextlib import AbstractContextManager
@@ -23,67 +24,89 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command and its options."""
     parser = subparsers.add_parser(
         "render",
-        help="write the reference of an exercise, or a chord, as a sound file",
-        description=(
+        help=say("write the reference of an exercise, or a chord, as a sound file"),
+        description=say(
             "Write exactly what would sound as 48 kHz 32-bit float WAV: the reference of an "
             "exercise, or the notes given with --notes."
         ),
     )
-    parser.add_argument("exercise", nargs="?", metavar="EXERCISE", help="a name, or a TOML file")
     parser.add_argument(
-        "--output", required=True, type=Path, metavar="OUT.wav", help="write the sound here"
+        "exercise", nargs="?", metavar="EXERCISE", help=say("a name, or a TOML file")
     )
-    parser.add_argument("--a4", default="440", metavar="HZ", help="concert pitch (default: 440)")
+    parser.add_argument(
+        "--output", required=True, type=Path, metavar="OUT.wav", help=say("write the sound here")
+    )
+    parser.add_argument(
+        "--a4", default="440", metavar="HZ", help=say("concert pitch (default: 440)")
+    )
     parser.add_argument(
         "--tuning",
         default=PURE,
         metavar="NAME",
-        help="pure (the default), the name of a temperament, or the TOML file of your own",
+        help=say("pure (the default), the name of a temperament, or the TOML file of your own"),
     )
-    parser.add_argument("--voice", default="principal", metavar="NAME", help="default: principal")
+    parser.add_argument(
+        "--voice", default="principal", metavar="NAME", help=say("default: principal")
+    )
     parser.add_argument(
         "--soundfont",
         metavar="FILE",
-        help="sound a SoundFont of your own through FluidSynth; it is measured first. "
-        '"exact" takes the exact one that this program makes',
+        help=say(
+            "sound a SoundFont of your own through FluidSynth; it is measured first. "
+            '"exact" takes the exact one that this program makes'
+        ),
     )
     parser.add_argument(
         "--preset",
         default="0:0",
         metavar="BANK:PROGRAM",
-        help="which sound of your SoundFont (default: 0:0)",
+        help=say("which sound of your SoundFont (default: 0:0)"),
     )
     parser.add_argument(
-        "--loudness", type=float, default=0.0, metavar="DB", help="0 (the default) is the loudest"
+        "--loudness",
+        type=float,
+        default=0.0,
+        metavar="DB",
+        help=say("0 (the default) is the loudest"),
     )
     _add_sonority(parser)
     _add_exercise(parser)
 
 
 def _add_sonority(parser: argparse.ArgumentParser) -> None:
-    options = parser.add_argument_group("notes that sound together")
-    options.add_argument("--notes", metavar="C4,E4,G4", help="sounding notes")
+    options = parser.add_argument_group(say("notes that sound together"))
+    options.add_argument("--notes", metavar="C4,E4,G4", help=say("sounding notes"))
     options.add_argument(
-        "--tonic", metavar="NOTE", help="what pure or just stands on (default: the lowest note)"
+        "--tonic",
+        metavar="NOTE",
+        help=say("what pure or just stands on (default: the lowest note)"),
     )
-    options.add_argument("--seconds", type=float, default=12.0, help="how long (default: 12)")
+    options.add_argument("--seconds", type=float, default=12.0, help=say("how long (default: 12)"))
 
 
 def _add_exercise(parser: argparse.ArgumentParser) -> None:
-    options = parser.add_argument_group("an exercise")
-    options.add_argument("--instrument", default="alto", metavar="NAME", help="default: alto")
+    options = parser.add_argument_group(say("an exercise"))
+    options.add_argument("--instrument", default="alto", metavar="NAME", help=say("default: alto"))
     options.add_argument(
         "--chords",
         choices=("pure", "adapting", "tempered"),
-        help="pure over roots of the temperament, adapting to the chord before, or tempered "
-        "(default: pure if the tuning is, else tempered)",
+        help=say(
+            "pure over roots of the temperament, adapting to the chord before, or tempered "
+            "(default: pure if the tuning is, else tempered)"
+        ),
     )
-    options.add_argument("--tempo", type=float, metavar="BEATS", help="beats a minute")
-    options.add_argument("--phrase", type=int, metavar="NUMBER", help="only this phrase, from 1")
-    options.add_argument("--times", type=int, default=1, help="how often in a row (default: 1)")
-    options.add_argument("--with-melody", action="store_true", help="sound the player's part too")
+    options.add_argument("--tempo", type=float, metavar="BEATS", help=say("beats a minute"))
     options.add_argument(
-        "--seed", type=int, default=0, help="which order, where the order varies (default: 0)"
+        "--phrase", type=int, metavar="NUMBER", help=say("only this phrase, from 1")
+    )
+    options.add_argument(
+        "--times", type=int, default=1, help=say("how often in a row (default: 1)")
+    )
+    options.add_argument(
+        "--with-melody", action="store_true", help=say("sound the player's part too")
+    )
+    options.add_argument(
+        "--seed", type=int, default=0, help=say("which order, where the order varies (default: 0)")
     )
 
 
@@ -91,7 +114,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Render what was asked for and write it."""
     if (arguments.exercise is None) == (arguments.notes is None):
         raise SettingsError(
-            "Give either an exercise or --notes.", "For example: intonation render innsbruck."
+            say("Give either an exercise or --notes."),
+            say("For example: intonation render innsbruck."),
         )
     from intonation.audio.sound_files import write_recording
     from intonation.cli.rendering import SAMPLE_RATE_HZ
@@ -100,7 +124,13 @@ def run(arguments: argparse.Namespace) -> int:
         synth.set_loudness(arguments.loudness)
         samples = _notes(arguments, synth) if arguments.notes else _exercise(arguments, synth)
     write_recording(arguments.output, samples, sample_rate_hz=SAMPLE_RATE_HZ)
-    print(f"{arguments.output} is written: {len(samples) / SAMPLE_RATE_HZ:.1f} seconds.")
+    print(
+        say(
+            "{output} is written: {seconds:.1f} seconds.",
+            output=arguments.output,
+            seconds=len(samples) / SAMPLE_RATE_HZ,
+        )
+    )
     return 0
 
 
@@ -132,7 +162,10 @@ def _measured_font(arguments: argparse.Namespace) -> "PlayersFont":
 def _preset(text: str) -> tuple[int, int]:
     bank, _, program = text.rpartition(":")
     if not (program.isdecimal() and (bank or "0").isdecimal() and len(text) < 12):
-        raise SettingsError(f'"{text}" is not a preset.', "Give bank and program: --preset 0:19.")
+        raise SettingsError(
+            say('"{text}" is not a preset.', text=text),
+            say("Give bank and program: --preset 0:19."),
+        )
     return int(bank or "0"), int(program)
 
 
@@ -142,7 +175,7 @@ def _notes(arguments: argparse.Namespace, synth: Any) -> Any:
 
     notes = [midi_of_note(name) for name in arguments.notes.replace(",", " ").split()]
     if not notes:
-        raise SettingsError("--notes names no note.", "For example: --notes C4,E4,G4.")
+        raise SettingsError(say("--notes names no note."), say("For example: --notes C4,E4,G4."))
     tuning = _sonority_tuning(arguments, lowest_midi=min(notes))
     frequencies_hz = [tuning.hz(midi) for midi in notes]
     return rendered_tones(
@@ -201,8 +234,8 @@ def _tempo(tempo: float | None) -> float | None:
 
     if tempo is not None and not SLOWEST <= tempo <= FASTEST:
         raise SettingsError(
-            f"{tempo:g} beats a minute cannot be practised.",
-            f"Choose from {SLOWEST:g} to {FASTEST:g}.",
+            say("{tempo:g} beats a minute cannot be practised.", tempo=tempo),
+            say("Choose from {slowest:g} to {fastest:g}.", slowest=SLOWEST, fastest=FASTEST),
         )
     return tempo
 
@@ -212,9 +245,16 @@ def _phrases(exercise: "Exercise", arguments: argparse.Namespace) -> "Exercise":
     count = len(exercise.phrases)
     if arguments.phrase is not None and not 1 <= arguments.phrase <= count:
         raise SettingsError(
-            f"{exercise.name} has no phrase {arguments.phrase}.", f"Choose from 1 to {count}."
+            say(
+                "{exercise} has no phrase {phrase}.",
+                exercise=exercise.name,
+                phrase=arguments.phrase,
+            ),
+            say("Choose from 1 to {count}.", count=count),
         )
     if not 1 <= arguments.times <= 100:
-        raise SettingsError(f"{arguments.times} times cannot be.", "Choose from 1 to 100.")
+        raise SettingsError(
+            say("{times} times cannot be.", times=arguments.times), say("Choose from 1 to 100.")
+        )
     once = range(count) if arguments.phrase is None else (arguments.phrase - 1,)
     return exercise.of_phrases(*(list(once) * arguments.times))

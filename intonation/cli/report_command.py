@@ -10,6 +10,7 @@ from intonation.cli.dates import moment_typed
 from intonation.cli.named_instruments import name_on_record
 from intonation.engine.reporting import Reporting
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.report.pages.files import write_drawing, write_report
 from intonation.report.pages.instrument_page import instrument_page
 from intonation.report.pages.lesson_page import lesson_page
@@ -28,33 +29,43 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "report",
-        help="write a page to print: a session, a player over time, an instrument, a lesson",
-        description=(
+        help=say("write a page to print: a session, a player over time, an instrument, a lesson"),
+        description=say(
             "Write a page to print: one HTML file with everything in it, for any browser, or a "
             "PDF if its name ends in .pdf and WeasyPrint is installed. It holds drawings, the "
             "same as numbers, and how surely they are known."
         ),
     )
-    parser.add_argument("kind", choices=KINDS, help="what about")
-    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
-    parser.add_argument("--instrument", metavar="NAME", help="on what (default: the last one)")
-    parser.add_argument("--session", metavar="NAME", help="which sitting (default: the latest)")
-    parser.add_argument("--take", metavar="N", type=int, help="only one take of the sitting")
+    parser.add_argument("kind", choices=KINDS, help=say("what about"))
+    parser.add_argument("--player", metavar="NAME", help=say("whose (default: who played last)"))
+    parser.add_argument("--instrument", metavar="NAME", help=say("on what (default: the last one)"))
     parser.add_argument(
-        "--since", metavar="DATE", help="day of the last lesson (default: a week before)"
+        "--session", metavar="NAME", help=say("which sitting (default: the latest)")
     )
-    parser.add_argument("--note", default="", metavar="TEXT", help="a word of your own at the top")
+    parser.add_argument("--take", metavar="N", type=int, help=say("only one take of the sitting"))
     parser.add_argument(
-        "--output", metavar="FILE", type=Path, help="the page (default: report-KIND.html)"
+        "--since", metavar="DATE", help=say("day of the last lesson (default: a week before)")
     )
     parser.add_argument(
-        "--plot", metavar="FILE", type=Path, help="write only the main drawing, .svg or .png"
+        "--note", default="", metavar="TEXT", help=say("a word of your own at the top")
     )
     parser.add_argument(
-        "--held-note", metavar="N", type=int, help="let --plot draw this note of the take over time"
+        "--output", metavar="FILE", type=Path, help=say("the page (default: report-KIND.html)")
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--plot", metavar="FILE", type=Path, help=say("write only the main drawing, .svg or .png")
+    )
+    parser.add_argument(
+        "--held-note",
+        metavar="N",
+        type=int,
+        help=say("let --plot draw this note of the take over time"),
+    )
+    parser.add_argument(
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
 
 
@@ -66,7 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.plot is None or arguments.output is not None:
         path = arguments.output or Path(f"report-{arguments.kind}.html")
         write_report(written, path)
-        print(f"{path} is ready to be printed.")
+        print(say("{path} is ready to be printed.", path=path))
     return 0
 
 
@@ -109,7 +120,7 @@ def _about_note(
     note = next((note for note in session.held if note.number == number), None)
     if note is None or note.trace is None:
         raise SettingsError(
-            f"There is no picture of note {number} in this sitting.",
-            "Notes are numbered through each take; name the take with --take.",
+            say("There is no picture of note {number} in this sitting.", number=number),
+            say("Notes are numbered through each take; name the take with --take."),
         )
     return replace(written, drawing=trace_plot(note))

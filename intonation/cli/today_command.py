@@ -8,6 +8,7 @@ from pathlib import Path
 from intonation.cli.named_instruments import recorder_on_record
 from intonation.engine.habit_record import HabitRecord
 from intonation.habits.practice_plan import LENGTHS, plan_of
+from intonation.language import say
 from intonation.report.plan_lines import plan_json, plan_lines
 from intonation.store.opening import open_for_reading
 from intonation.store.places import record_path, settings_path
@@ -20,24 +21,27 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     """Add the command's options."""
     parser = subparsers.add_parser(
         "today",
-        help="plan today's practice from your own record",
-        description=(
+        help=say("plan today's practice from your own record"),
+        description=say(
             "Plan 10, 20 or 30 minutes of practice: warm-up, the notes most in need, intervals, an "
             "ear drill and a slow melody, each with the reason why. Under Y the interface leads "
             "through the same plan."
         ),
     )
-    parser.add_argument("--player", metavar="NAME", help="whose (default: who played last)")
+    parser.add_argument("--player", metavar="NAME", help=say("whose (default: who played last)"))
     parser.add_argument(
-        "--instrument", metavar="NAME", help="on what (default: what was played last)"
+        "--instrument", metavar="NAME", help=say("on what (default: what was played last)")
     )
     parser.add_argument(
-        "--minutes", type=int, choices=LENGTHS, default=_USUAL_MINUTES, help="default 20"
+        "--minutes", type=int, choices=LENGTHS, default=_USUAL_MINUTES, help=say("default 20")
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
-    parser.add_argument("--json", action="store_true", help="print JSON")
+    parser.add_argument("--json", action="store_true", help=say("print JSON"))
 
 
 def run(arguments: argparse.Namespace) -> int:

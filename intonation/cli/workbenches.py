@@ -11,6 +11,7 @@ from intonation.cli.named_instruments import name_on_record
 from intonation.engine.workbench import Workbench
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
+from intonation.language import say
 from intonation.store.opening import open_for_reading
 from intonation.store.own_geometries import OwnGeometries, read_geometry
 from intonation.store.places import own_geometries_path, record_path
@@ -21,24 +22,29 @@ from intonation.words.workshop import TOO_FEW_NOTES
 def add_source_options(parser: argparse.ArgumentParser) -> None:
     """Add the options that say where the notes come from."""
     parser.add_argument(
-        "--held-notes", metavar="FILE", type=Path, help="read a held-note table (CSV) instead"
+        "--held-notes", metavar="FILE", type=Path, help=say("read a held-note table (CSV) instead")
     )
     parser.add_argument(
-        "--record", metavar="FILE", type=Path, help="another practice record than the usual one"
+        "--record",
+        metavar="FILE",
+        type=Path,
+        help=say("another practice record than the usual one"),
     )
     parser.add_argument(
-        "--geometry", metavar="FILE", type=Path, help="the instrument's own dimensions (TOML)"
+        "--geometry", metavar="FILE", type=Path, help=say("the instrument's own dimensions (TOML)")
     )
     parser.add_argument(
-        "--player", metavar="NAME", help="whose notes (needed if there are several)"
+        "--player", metavar="NAME", help=say("whose notes (needed if there are several)")
     )
 
 
 def add_instrument_options(parser: argparse.ArgumentParser) -> None:
     """Add the options that say which instrument is meant."""
     add_source_options(parser)
-    parser.add_argument("--instrument", metavar="NAME", help="the instrument's name in the record")
-    parser.add_argument("--size", metavar="SIZE", help="its size, if its name does not say it")
+    parser.add_argument(
+        "--instrument", metavar="NAME", help=say("the instrument's name in the record")
+    )
+    parser.add_argument("--size", metavar="SIZE", help=say("its size, if its name does not say it"))
 
 
 @contextmanager
@@ -62,8 +68,12 @@ def _store(arguments: argparse.Namespace) -> Store:
             store.add_held_notes(rows_in(lines, file_name=str(arguments.held_notes)))
     except (OSError, UnicodeDecodeError) as fault:
         raise DataFileError(
-            f"{arguments.held_notes} cannot be read ({fault}).",
-            "Check its name, and that it is CSV in UTF-8.",
+            say(
+                "{held_notes} cannot be read ({fault}).",
+                held_notes=arguments.held_notes,
+                fault=fault,
+            ),
+            say("Check its name, and that it is CSV in UTF-8."),
         ) from None
     return store
 
@@ -85,8 +95,13 @@ def _pair(arguments: argparse.Namespace, store: Store) -> tuple[str, str]:
     pairs = {(session.player, session.instrument) for session in sessions}
     if len(pairs) == 1:
         return pairs.pop()
-    known = "; ".join(f"{player} on {instrument}" for player, instrument in sorted(pairs)[:6])
+    known = "; ".join(
+        say("{player} on {instrument}", player=player, instrument=instrument)
+        for player, instrument in sorted(pairs)[:6]
+    )
     raise SettingsError(
-        "Several players and instruments fit." if pairs else "No such notes are kept.",
-        f"Choose with --player and --instrument from: {known}." if pairs else TOO_FEW_NOTES,
+        say("Several players and instruments fit.") if pairs else say("No such notes are kept."),
+        say("Choose with --player and --instrument from: {known}.", known=known)
+        if pairs
+        else TOO_FEW_NOTES,
     )

@@ -5,6 +5,7 @@ import numpy as np
 from intonation.acoustics.alterations import Alteration
 from intonation.engine.workbench import Workbench, unwatched
 from intonation.errors import SettingsError
+from intonation.language import say
 from intonation.words.workshop import TOO_FEW_NOTES
 from intonation.workshop.compass import Progress
 from intonation.workshop.consort import ConsortMember
@@ -53,7 +54,7 @@ def consort_member(
     best = max(players, key=lambda one: count[one], default="")
     offsets = offsets_of(rows, player=best, instrument=name, progress=progress) if rows else None
     if offsets is None:
-        raise SettingsError(f'"{name}": {TOO_FEW_NOTES}', "See `intonation notes --means`.")
+        raise SettingsError(f'"{name}": {TOO_FEW_NOTES}', say("See `intonation notes --means`."))
     cents, _ = offsets.placed(compass.midi)
     known = np.isfinite(cents)
     pitch = offsets.overall.pitch.mean

@@ -18,15 +18,15 @@ from intonation.words.diagnosis import chance_in_words, give_or_take, overall_in
 
 _NOTE, _NUMBER, _WHOSE, _MARGIN = 6, 5, 11, 4
 _NUMBERS = (
-    Column("  note", numeric=False),
+    Column(say("  note"), numeric=False),
     Column(say("off by")),
-    Column("instrument"),
-    Column("breath"),
-    Column("fingers"),
-    Column("whose", numeric=False),
+    Column(say("instrument")),
+    Column(say("breath")),
+    Column(say("fingers")),
+    Column(say("whose"), numeric=False),
 )
 _OCTAVES = (
-    Column("octave", numeric=False),
+    Column(say("octave"), numeric=False),
     Column(say("cents beyond 1200")),
     Column("", numeric=False),
 )
