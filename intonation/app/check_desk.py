@@ -11,13 +11,14 @@ from intonation.app.check_choices import CheckChoices
 from intonation.app.screens.check import CheckPage
 from intonation.app.screens.check_run import CheckRunPage
 from intonation.app.screens.working import WorkingPage
+from intonation.diagnosis.check import PASSES
 from intonation.engine.check_bench import CheckBench
 from intonation.engine.messages import AskTone, EndTake, StartCheck, ToneHeard
 from intonation.practice.settings import PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
-    from intonation.diagnosis.check import AskedTone
+    from intonation.diagnosis.check import AskedTone, Form
     from intonation.engine.guided_check import GuidedCheck
     from intonation.practice.checking import CheckSettings
 
@@ -42,8 +43,20 @@ class CheckDesk:
 
     def open(self) -> None:
         """Open the choices before a check."""
-        choices = CheckChoices(practice=self._program.settings)
+        practice = self._program.settings
+        choices = CheckChoices(practice=practice, form=self._form(practice))
         self._program.push_screen(CheckPage(self, choices))
+
+    def _form(self, practice: PracticeSettings) -> Form:
+        """Return the form of the pair's last check, for only the same notes can be compared."""
+        known: list[Form] = ["standard"] if self._program.sound.two_faults else ["short"]
+        self._program.attempt("record", lambda: known.extend(self._forms(practice)))
+        return known[-1]
+
+    def _forms(self, practice: PracticeSettings) -> list[Form]:
+        pair = practice.player, practice.instrument
+        checks = self.bench.checks.all(player=pair[0], instrument=pair[1])
+        return [check.form for check in checks if check.form in PASSES]
 
     def remember_room(self, temperature_c: float | None) -> None:
         """Keep the room's temperature, as the practice page does."""

@@ -109,9 +109,20 @@ WORKSHOP = (
         name="workshop.check",
         keys=("c",),
         shown="C",
-        action="app.open('check')",
+        action="check",
         label=say("Check"),
         explanation=say("The instrument check, and what the last one said of every note."),
+        in_key_line=True,
+    ),
+    Key(
+        name="workshop.learn",
+        keys=("l",),
+        shown="L",
+        action="learn",
+        label=say("Learn"),
+        explanation=say(
+            "Learn the workshop on a simulated alto with two faults, or go back to your own."
+        ),
     ),
     back("workshop.back", "w"),
 )
@@ -190,6 +201,15 @@ TRIALS = (
         action="undo",
         label=say("It is undone"),
         explanation=say("Keep that the marked trial was undone just now."),
+        in_key_line=True,
+    ),
+    Key(
+        name="trials.check",
+        keys=("c",),
+        shown="C",
+        action="check",
+        label=say("Check"),
+        explanation=say("Play the instrument check again."),
         in_key_line=True,
     ),
     back("trials.back", "space", "t"),

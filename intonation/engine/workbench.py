@@ -138,8 +138,10 @@ class Workbench:
         SettingsError
             If the instrument's size is not known.
         """
-        geometry = self.compass(instrument).geometry
         rows = self._rows_since_changed(player, instrument)
+        if len({row.midi for row in rows}) < _FEWEST_NOTES:
+            return None
+        geometry = self.compass(instrument).geometry
         key = (player, instrument, geometry, tuple(row.event for row in rows))
         if key not in self._examined:
             self._examined[key] = self._examine(player, instrument, rows, progress)
@@ -148,8 +150,6 @@ class Workbench:
     def _examine(
         self, player: str, instrument: str, rows: Sequence[HeldNoteRow], progress: Progress
     ) -> Examination | None:
-        if len({row.midi for row in rows}) < _FEWEST_NOTES:
-            return None
         compass, causes = self._causes(instrument, lambda share: progress(0.3 * share))
         return examine(
             rows,

@@ -29,7 +29,7 @@ OWN_WAY_CENTS = 4.0
 """The same of an instrument that may have more than two faults, when it is only asked where its
 notes lie (judgement, no source)."""
 
-FAULTS_EXPECTED = (0.05, 0.5, 0.45)
+FAULTS_EXPECTED = (0.05, 0.65, 0.3)
 """Prior probabilities of no fault, of one and of two (judgement, no source)."""
 
 LOOKALIKE = 0.9

@@ -39,15 +39,13 @@ def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content
     return Content.styled("\n".join(lines), ink)
 
 
-def examination(found: Examination, *, marked: int, width: int) -> Content:
+def examination(found: Examination, *, marked: int, width: int, also: str = "") -> Content:
     """Return what is wrong, and what could be tried with one line marked."""
-    heading, *causes = (f"{' ' * n}{text}" for n, text in cause_sentences(found.ranked))
     about = (*overall_in_words(found.offsets.overall), model_in_words(found.compass.geometry))
     return Content("\n").join(
         [
-            Content.styled(heading, STRONG),
-            wrapped(causes, width=width),
-            Content(""),
+            *([wrapped([also], width=width, ink=SOFT)] if also else []),
+            *_causes(found, width=width),
             *_works(found.works, marked=marked, width=width),
             Content(""),
             Content.styled(workshop_words.HOW_THE_NOTES_LIE, STRONG),
@@ -56,6 +54,17 @@ def examination(found: Examination, *, marked: int, width: int) -> Content:
             wrapped([workshop_words.MORE_KEYS], width=width, ink=SOFT),
         ]
     )
+
+
+def rows_above(found: Examination, *, marked: int, width: int) -> int:
+    """Return how far down the page to go for the marked work: not at all for the first."""
+    above = [*_causes(found, width=width), *_works(found.works[:marked], marked=-1, width=width)]
+    return sum(1 + text.plain.count("\n") for text in above) if marked else 0
+
+
+def _causes(found: Examination, *, width: int) -> list[Content]:
+    heading, *causes = (f"{' ' * n}{text}" for n, text in cause_sentences(found.ranked))
+    return [Content.styled(heading, STRONG), wrapped(causes, width=width), Content("")]
 
 
 def _works(works: Sequence[PlannedWork], *, marked: int, width: int) -> list[Content]:
@@ -122,7 +131,7 @@ def trials(known: Sequence[Trial], *, marked: int, width: int) -> Content:
 def proof(found: Proof, *, width: int) -> Content:
     """Return what a trial did, side effects first."""
     if not found.notes:
-        return wrapped((*proof_in_words(found), workshop_words.WHERE_THE_CHECK_IS), width=width)
+        return wrapped(proof_in_words(found), width=width)
     lines = list(proof_lines(found))
     about = next((i for i, line in enumerate(lines) if not line), len(lines))
     # the trial itself stands in the list already

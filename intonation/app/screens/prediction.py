@@ -53,6 +53,7 @@ class PredictionPage(Page):
         """Lay out the prediction, and the line for a note of the player's own."""
         with VerticalScroll(id="workshop-list"):
             yield Static(id="workshop-rows", markup=False)
+        yield Static(id="next", markup=False)
         yield TypedValue(id="typed", placeholder=workshop_words.NOTE_OF_TRIAL)
         yield Static(id="mistake", markup=False)
 
@@ -65,6 +66,11 @@ class PredictionPage(Page):
         """Print the prediction."""
         text = prediction(self.work, width=self.print_width - SCROLLBAR)
         self.query_one("#workshop-rows", Static).update(text)
+        simulated = self.program.sound.two_faults
+        told = workshop_words.NEXT_SIMULATED_WORK if simulated else workshop_words.NEXT_WORK
+        place = self.query_one("#next", Static)
+        place.display = True
+        place.update(self.naming(told))
 
     def action_scroll(self, lines: int) -> None:
         """Go up or down the page."""
@@ -97,6 +103,7 @@ class PredictionPage(Page):
             self.query_one("#mistake", Static).update(str(error))
             return
         self.logged = True
+        self.program.look_at_simulated_instrument()
         self.dismiss()
 
     @on(TypedValue.Left)

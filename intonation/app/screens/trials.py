@@ -37,6 +37,7 @@ class TrialsPage(WorkingPage[Proof]):
         self.bench = bench
         self.known: tuple[Trial, ...] = ()
         self.at = 0
+        self.stale = False
 
     def work_out(self, progress: Progress) -> Proof | None:
         """Read the trials again, and prove the marked one."""
@@ -59,6 +60,15 @@ class TrialsPage(WorkingPage[Proof]):
         listed = trials(self.known, marked=self.at, width=width)
         return Content("\n\n").join([listed, result])
 
+    def next_in_words(self) -> str:
+        """Return what leads on from here."""
+        if self.share is not None or self.complaint or self.found is None:
+            return ""
+        if self.found.trial.undone_at is not None:
+            return workshop_words.NEXT_OTHER_WORK
+        proven = workshop_words.NEXT_KEEP_OR_UNDO
+        return proven if self.found.notes else workshop_words.NEXT_CHECK_AFTER_WORK
+
     def action_move(self, lines: int) -> None:
         """Mark another trial and prove it; scroll where there is only one."""
         if len(self.known) < 2:
@@ -77,4 +87,16 @@ class TrialsPage(WorkingPage[Proof]):
             self.complaint = str(error)
             self.print_all()
             return
+        self.program.look_at_simulated_instrument()
         self.begin()
+
+    def action_check(self) -> None:
+        """Play the instrument check again, and prove the trial anew when that is over."""
+        self.stale = True
+        self.program.open_check()
+
+    def on_screen_resume(self) -> None:
+        """Take in what was played while another page lay on top."""
+        if self.stale and self.is_mounted:
+            self.stale = False
+            self.begin()

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Label, Static
 
 from intonation.app import print_words, workshop_words
 from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
-from intonation.app.printing.workshop import examination, wrapped
+from intonation.app.printing.workshop import examination, rows_above, wrapped
 from intonation.app.screens.prediction import PredictionPage
 from intonation.app.screens.trials import TrialsPage
-from intonation.app.screens.working import WorkingPage
+from intonation.app.screens.working import SCROLLBAR, WorkingPage
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.app.workshop_keys import WORKSHOP
 from intonation.engine.workbench import Workbench
@@ -46,6 +48,8 @@ class WorkshopPage(WorkingPage[Examination]):
         super().__init__()
         self.bench = bench
         self.at = 0
+        self.standing = False
+        self.stale = False
 
     def body(self) -> ComposeResult:
         """Lay out the text, and the line for the name of a file."""
@@ -72,22 +76,45 @@ class WorkshopPage(WorkingPage[Examination]):
         if self.bench is None:
             raise StoreError(workshop_words.NO_RECORD, "")
         settings = self.program.settings
-        return self.bench.examine(settings.player, settings.instrument, progress=progress)
+        pair = settings.player, settings.instrument
+        self.standing = bool(self.bench.standing_work(*pair))
+        return self.bench.examine(*pair, progress=progress)
 
     def printed(self, width: int) -> Content:
         """Return causes and work, or how far they are."""
         if self.found is not None:
-            return examination(self.found, marked=self.at, width=width)
-        nothing = (TOO_FEW_NOTES, workshop_words.WHERE_THE_CHECK_IS)
-        return wrapped([self.state_in_words] if self.state_in_words else nothing, width=width)
+            learning = workshop_words.LEARNING if self.program.sound.two_faults else ""
+            return examination(self.found, marked=self.at, width=width, also=learning)
+        if self.state_in_words:
+            return wrapped([self.state_in_words], width=width)
+        learning = self.program.sound.two_faults
+        how = workshop_words.LEARNING if learning else workshop_words.LEARN
+        return wrapped([TOO_FEW_NOTES, "", how], width=width)
+
+    def next_in_words(self) -> str:
+        """Return what leads on from here."""
+        if self.share is not None or self.complaint or self.bench is None:
+            return ""
+        if self.found is None:
+            after_work = workshop_words.NEXT_CHECK_AFTER_WORK
+            return after_work if self.standing else workshop_words.NEXT_CHECK
+        if self.standing:
+            return workshop_words.NEXT_PROOF
+        return workshop_words.NEXT_MARK if self.found.works else workshop_words.NEXT_SHEET
 
     def action_move(self, lines: int) -> None:
         """Mark other work; go on down the page where there is none to mark."""
-        count = len(self.found.works) if self.found else 0
-        if count:
-            self.at = (self.at + lines) % count
-        self.action_scroll(3 * lines)
+        found = self.found
+        if found is None or not found.works:
+            self.action_scroll(lines)
+            return
+        if not 0 <= self.at + lines < len(found.works):
+            self.action_scroll(3 * lines)
+            return
+        self.at += lines
         self.print_all()
+        above = rows_above(found, marked=self.at, width=self.print_width - SCROLLBAR)
+        self.query_one("#workshop-list", VerticalScroll).scroll_to(y=above, animate=False)
 
     def action_predict(self) -> None:
         """See what the marked work would do."""
@@ -99,6 +126,26 @@ class WorkshopPage(WorkingPage[Examination]):
         """Go on to the trials after one was made."""
         if page.logged:
             self.action_trials()
+
+    def action_check(self) -> None:
+        """Play the instrument check, and work it out anew when that is over."""
+        self.stale = True
+        self.program.open_check()
+
+    def on_screen_resume(self) -> None:
+        """Take in what was played while another page lay on top."""
+        if self.stale and self.is_mounted:
+            self.stale = False
+            self.begin()
+
+    def action_learn(self) -> None:
+        """Go to the simulated alto with two faults, or back to the player's own instrument."""
+        learning = not self.program.sound.two_faults
+        sound = replace(self.program.sound, recording=None, simulated=learning, work=())
+        self.program.choose_sound(replace(sound, two_faults=learning))
+        self.program.sound_desk.open()
+        self.at = 0
+        self.begin()
 
     def action_dimensions(self) -> None:
         """Ask for the file that describes this very instrument."""
