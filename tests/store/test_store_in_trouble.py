@@ -13,7 +13,7 @@ import pytest
 
 from intonation.errors import StoreError
 from intonation.store import schema
-from intonation.store.opening import open_store
+from intonation.store.opening import open_for_reading, open_store
 from intonation.store.store import Store
 from tests.store.test_store import a_note
 from tests.support.ordinary_user import folder_of_an_ordinary_user
@@ -85,6 +85,41 @@ def test_a_record_that_may_only_be_read_can_still_be_listed() -> None:
             assert [row.cents for row in store.held_notes()] == [3.0]
             with pytest.raises(StoreError, match="may not be written"):
                 store.add_held_note(a_note())
+
+
+def test_a_record_that_may_only_be_read_is_said_at_once_and_practice_goes_on() -> None:
+    with folder_of_an_ordinary_user() as folder:
+        path = folder / "practice.sqlite"
+        with Store(path) as store:
+            store.add_held_note(a_note(cents=3.0))
+        path.chmod(0o400)
+        folder.chmod(0o500)
+        opened = open_store(path)
+        assert opened.complaint is not None
+        assert "may not be written" in opened.complaint.sentence
+        assert "goes on" in opened.complaint.what_to_do
+        opened.store.add_held_note(a_note(cents=4.0))
+
+
+def test_a_folder_that_may_not_be_looked_into_is_said_in_a_sentence() -> None:
+    with folder_of_an_ordinary_user() as folder:
+        folder.chmod(0o000)
+        with pytest.raises(StoreError, match=r"practice\.sqlite"):
+            open_for_reading(folder / "practice.sqlite")
+        assert open_store(folder / "practice.sqlite").complaint is not None
+
+
+def test_a_full_disk_is_said_at_once_and_nothing_is_left_lying_about(tmp_path: Path) -> None:
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (1000, before[1]))
+    try:
+        opened = open_store(tmp_path / "practice.sqlite")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert opened.complaint is not None
+    assert "goes on" in opened.complaint.what_to_do
+    opened.store.add_held_note(a_note(cents=4.0))
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.parametrize(
