@@ -17,24 +17,20 @@ CAUTIONS_BENEATH = say("Cautions for this very work stand beneath the notes.")
 NOTE_OF_TRIAL = say("A word of your own, such as the paper used; Enter keeps the trial")
 NEXT_CHECK = say("Next: C plays the instrument check.")
 NEXT_CHECK_AFTER_WORK = say("Next: C plays the check again, with the work as it is now.")
-NEXT_MARK = say(
-    "Next: Enter shows what the marked work would do to every note. Nothing is touched yet."
-)
+NEXT_MARK = say("Next: Enter shows what the marked work would do. Nothing is touched yet.")
 NEXT_PROOF = say("Next: T shows what the trial did to every note.")
 NEXT_SHEET = say("Next: S writes the sheet for a maker; there is nothing to try here.")
 NEXT_WORK = say("Next: do the work, then say so with Enter. Esc leaves everything as it is.")
-NEXT_SIMULATED_WORK = say(
-    "Next: Enter does the work on the simulated alto. Esc leaves everything as it is."
-)
+NEXT_SIMULATED_WORK = say("Next: Enter does it on the simulated alto. Esc leaves it as it is.")
 NEXT_KEEP_OR_UNDO = say(
-    "Next: leave it, or take it out again and say so with U. C plays the check once more."
+    "Next: leave it, or undo it and say so with U. C plays the check once more."
 )
 NEXT_OTHER_WORK = say("Next: Esc leads back to the workshop, with other work to try.")
 LEARN = say(
-    "L lets you learn all this first on a simulated alto with two faults: a player who is not "
-    "there plays the check in a minute, and nothing can be spoilt."
+    "L lets you learn this on a simulated alto with two faults: an invented player plays the "
+    "check in a minute or so, and nothing can be spoilt."
 )
-LEARNING = say("This is the simulated alto with two faults. L leads back to your own instrument.")
+LEARNING = say("The simulated alto with two faults. L leads back to your own instrument.")
 NAME_DIMENSIONS = say("Path of a geometry file (TOML), or nothing for the usual dimensions")
 OWN_DIMENSIONS = say("own dimensions")
 NO_TRIAL_YET = say(

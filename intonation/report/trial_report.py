@@ -13,6 +13,7 @@ from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
 from intonation.words.workshop import (
     NOT_TOLD_APART,
     cause_line,
+    getting_by_in_words,
     kept_or_cut,
     look_alikes_line,
     model_in_words,
@@ -50,6 +51,7 @@ def examination_lines(found: Examination) -> Iterator[str]:
     yield from cause_lines(found.ranked)
     yield ""
     yield from work_list_lines(found.works)
+    yield from paragraph(getting_by_in_words(found.getting_by))
     yield from paragraph(model_in_words(found.compass.geometry))
 
 

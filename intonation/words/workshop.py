@@ -12,6 +12,7 @@ from intonation.words.diagnosis import give_or_take
 from intonation.words.numbers import cents_word, rounded
 from intonation.workshop.causes import RankedCause
 from intonation.workshop.faults import Cause
+from intonation.workshop.getting_by import GettingBy
 from intonation.workshop.planning import PlannedWork, Reason
 from intonation.workshop.proof import PROVEN, NoteProof, Proof
 from intonation.workshop.trial import Trial
@@ -220,6 +221,29 @@ def reason_in_words(reason: Reason) -> str:
         "bore": say("for the bore"),
         "head joint": say("for the head joint"),
     }.get(reason, reason)
+
+
+def getting_by_in_words(notes: Sequence[GettingBy]) -> str:
+    """Return how to play notes that only cutting would put right; empty without any."""
+    if not notes:
+        return ""
+    return say(
+        "Nothing that can be undone makes a hole larger. A player can get by: {notes}.",
+        notes="; ".join(map(_one_note, notes)),
+    )
+
+
+def _one_note(note: GettingBy) -> str:
+    name, flat = note_name(note.midi), rounded(note.flat_cents)
+    if note.fingering is None:
+        return say("{note} ({flat} flat) with more breath, up to 10 cents", note=name, flat=flat)
+    return say(
+        "{note} ({flat} flat) with {fingering}, by the model {sharper} sharper",
+        note=name,
+        flat=flat,
+        fingering=note.fingering,
+        sharper=rounded(note.sharper_cents),
+    )
 
 
 def model_in_words(geometry: Geometry) -> str:

@@ -37,11 +37,14 @@ class Compass:
         Sounding notes, rising.
     fingerings
         Open fractions of the holes for each note.
+    instrument
+        Its size and chart; None if only its dimensions matter.
     """
 
     geometry: Geometry
     midi: tuple[int, ...]
     fingerings: tuple[OpenFractions, ...]
+    instrument: Instrument | None = None
 
     def cents(self, geometry: Geometry, *, celsius: float = WARM_BORE_CELSIUS) -> Cents:
         """Return how far each note lies from equal temperament at 440 Hz on a geometry.
@@ -89,7 +92,7 @@ def compass_of(instrument: Instrument, *, geometry: Geometry | None = None) -> C
         if (fingering := instrument.fingering(midi)) is not None and not fingering.bell
     }
     dimensions = geometry or geometry_of(instrument.size)
-    return Compass(dimensions, tuple(fingered), tuple(fingered.values()))
+    return Compass(dimensions, tuple(fingered), tuple(fingered.values()), instrument)
 
 
 def playable_compass(instrument: Instrument, geometry: Geometry) -> Compass:

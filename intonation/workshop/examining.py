@@ -11,6 +11,7 @@ from intonation.workshop.causes import RankedCause, rank_causes
 from intonation.workshop.compass import Cents, Compass, Progress
 from intonation.workshop.explanations import expected_offsets
 from intonation.workshop.faults import Cause
+from intonation.workshop.getting_by import GettingBy, getting_by
 from intonation.workshop.offsets import InstrumentOffsets, offsets_of
 from intonation.workshop.planning import PlannedWork, planned_work
 from intonation.workshop.proposal import window_of
@@ -36,6 +37,8 @@ class Examination:
         Causes, the most probable first.
     works
         What could be tried, reversible work first.
+    getting_by
+        Notes that only cutting would put right, and how to play them.
     """
 
     player: str
@@ -45,6 +48,7 @@ class Examination:
     expected_cents: Cents
     ranked: tuple[RankedCause, ...]
     works: tuple[PlannedWork, ...]
+    getting_by: tuple[GettingBy, ...] = ()
 
 
 def examine(
@@ -90,6 +94,7 @@ def examine(
         expected_cents=expected,
         ranked=ranked,
         works=works,
+        getting_by=getting_by(compass, expected, ranked),
     )
 
 

@@ -14,6 +14,7 @@ from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
 from intonation.words.work_cautions import FIRST_CAUTIONS, cautions_for
 from intonation.words.workshop import (
+    getting_by_in_words,
     kept_or_cut,
     model_in_words,
     proof_in_words,
@@ -34,9 +35,14 @@ _WIDEST_CHART = 61
 
 
 def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content:
-    """Return sentences as running text, each beginning a line of its own."""
-    lines = [line for text in sentences for line in (textwrap.wrap(text, max(20, width)) or [""])]
+    """Return sentences as running text, each beginning a line of its own, indented as it begins."""
+    lines = [line for text in sentences for line in _lines(text, width=max(20, width))]
     return Content.styled("\n".join(lines), ink)
+
+
+def _lines(text: str, *, width: int) -> list[str]:
+    indent = " " * (len(text) - len(text.lstrip()))
+    return textwrap.wrap(text, width, subsequent_indent=indent) or [""]
 
 
 def examination(found: Examination, *, marked: int, width: int, also: str = "") -> Content:
@@ -46,7 +52,7 @@ def examination(found: Examination, *, marked: int, width: int, also: str = "") 
         [
             *([wrapped([also], width=width, ink=SOFT)] if also else []),
             *_causes(found, width=width),
-            *_works(found.works, marked=marked, width=width),
+            *_works(found, marked=marked, width=width),
             Content(""),
             Content.styled(workshop_words.HOW_THE_NOTES_LIE, STRONG),
             wrapped(about, width=width, ink=SOFT),
@@ -58,7 +64,7 @@ def examination(found: Examination, *, marked: int, width: int, also: str = "") 
 
 def rows_above(found: Examination, *, marked: int, width: int) -> int:
     """Return how far down the page to go for the marked work: not at all for the first."""
-    above = [*_causes(found, width=width), *_works(found.works[:marked], marked=-1, width=width)]
+    above = [*_causes(found, width=width), *_works(found, marked=-1, width=width, first=marked)]
     return sum(1 + text.plain.count("\n") for text in above) if marked else 0
 
 
@@ -67,9 +73,15 @@ def _causes(found: Examination, *, width: int) -> list[Content]:
     return [Content.styled(heading, STRONG), wrapped(causes, width=width), Content("")]
 
 
-def _works(works: Sequence[PlannedWork], *, marked: int, width: int) -> list[Content]:
+def _works(
+    found: Examination, *, marked: int, width: int, first: int | None = None
+) -> list[Content]:
+    """Return the first so many works, and before any cutting how to get by without."""
+    works = found.works[:first]
     lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)] if works else []
     for place, work in enumerate(works):
+        if found.getting_by and place == sum(each.reversible for each in works):
+            lines.append(wrapped([getting_by_in_words(found.getting_by)], width=width))
         text = say(
             "{work} ({reason}; {kept_or_cut}; notes then within {after_window_cents:.0f} cents)",
             work=work_in_words(work.alterations),
