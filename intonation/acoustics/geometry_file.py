@@ -1,12 +1,12 @@
 """An instrument's dimensions from a maker's TOML file."""
 
-import tomllib
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import Any
 
 from intonation.acoustics.geometry import BorePoint, Geometry, ToneHole
-from intonation.errors import DataFileError
 from intonation.language import say
+from intonation.toml_text import TomlText, parse_toml
 
 _NUMBERS = ("window_mm", "head_joint_mm")
 _HOLE_NUMBERS = ("position_mm", "diameter_mm", "chimney_mm")
@@ -31,33 +31,35 @@ def parse_geometry(text: str, *, file_name: str) -> Geometry:
     DataFileError
         If something is missing, is no positive number, or lies outside the bore.
     """
-    try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as mistake:
-        raise DataFileError(
-            say("{file_name} is not a TOML file: {mistake}.", file_name=file_name, mistake=mistake),
-            _EXAMPLE,
-        ) from None
-    numbers = {key: _positive(table, key, f"{file_name}") for key in _NUMBERS}
+    toml = parse_toml(text, file_name=file_name, what_to_do=_EXAMPLE)
+    window_mm, head_joint_mm = (_length(toml, toml.table, key) for key in _NUMBERS)
     geometry = Geometry(
-        name=str(table.get("name", file_name)),
-        source=str(table.get("source", say("not stated"))),
-        bore=_bore(table.get("bore_mm"), file_name),
-        holes=tuple(_hole(entry, file_name) for entry in _hole_tables(table, file_name)),
-        **numbers,
+        name=str(toml.table.get("name", file_name)),
+        source=str(toml.table.get("source", say("not stated"))),
+        bore=_bore(toml),
+        holes=tuple(_hole(toml, entry, nth) for nth, entry in enumerate(_hole_tables(toml))),
+        window_mm=window_mm,
+        head_joint_mm=head_joint_mm,
     )
-    _check_names([hole.name for hole in geometry.holes], file_name)
-    _check_positions(geometry, file_name)
+    _check_names(toml, [hole.name for hole in geometry.holes])
+    _check_positions(toml, geometry)
     return geometry
 
 
-def _positive(table: dict[str, Any], key: str, where: str) -> float:
-    value = table.get(key)
+def _length(
+    toml: TomlText, table: Mapping[str, Any], key: str, *, hole: int | None = None
+) -> float:
+    """Return a length at the top of the file or in its nth hole, or refuse it with its line."""
+    header, nth = (None, 0) if hole is None else ("hole", hole)
+    if key not in table:
+        line = toml.line_of("", header=header, nth=nth)
+        raise toml.mistake(line, say("{key} is missing.", key=key), _EXAMPLE)
+    value = table[key]
     if isinstance(value, bool) or not isinstance(value, int | float) or not 0 < value < 1e5:
-        raise DataFileError(
+        raise toml.mistake(
+            toml.line_of(key, header=header, nth=nth),
             say(
-                "{where}: {key} must be a positive length in millimetres, not {value!r}.",
-                where=where,
+                "{key} must be a positive length in millimetres, not {value!r}.",
                 key=key,
                 value=value,
             ),
@@ -66,94 +68,78 @@ def _positive(table: dict[str, Any], key: str, where: str) -> float:
     return float(value)
 
 
-def _bore(points: object, file_name: str) -> tuple[BorePoint, ...]:
-    expected = say(
-        "bore_mm must be a list of at least two [position, radius] pairs, rising in position"
-    )
+def _bore(toml: TomlText) -> tuple[BorePoint, ...]:
     try:
-        bore = tuple(BorePoint(float(x), float(r)) for x, r in points)  # type: ignore[attr-defined]
+        points = [BorePoint(float(x), float(r)) for x, r in toml.table.get("bore_mm", ())]
     except (TypeError, ValueError):
-        raise DataFileError(f"{file_name}: {expected}.", _EXAMPLE) from None
-    rising = all(a.position_mm < b.position_mm for a, b in pairwise(bore))
-    if len(bore) < 2 or not rising or not all(0 < p.radius_mm < 1e3 for p in bore):
-        raise DataFileError(f"{file_name}: {expected}.", _EXAMPLE)
-    return bore
-
-
-def _hole_tables(table: dict[str, Any], file_name: str) -> list[dict[str, Any]]:
-    holes = table.get("hole", [])
-    if not isinstance(holes, list) or not holes or not all(isinstance(h, dict) for h in holes):
-        raise DataFileError(
-            say("{file_name}: there is no [[hole]] table.", file_name=file_name), _EXAMPLE
+        points = []
+    rising = all(a.position_mm < b.position_mm for a, b in pairwise(points))
+    if len(points) < 2 or not rising or not all(0 < point.radius_mm < 1e3 for point in points):
+        expected = say(
+            "bore_mm must be a list of at least two [position, radius] pairs, rising in position."
         )
+        raise toml.mistake(toml.line_of("bore_mm"), expected, _EXAMPLE)
+    return tuple(points)
+
+
+def _hole_tables(toml: TomlText) -> list[dict[str, Any]]:
+    holes = toml.table.get("hole", [])
+    if not isinstance(holes, list) or not holes or not all(isinstance(h, dict) for h in holes):
+        raise toml.mistake(toml.line_of("hole"), say("there is no [[hole]] table."), _EXAMPLE)
     return holes
 
 
-def _hole(entry: dict[str, Any], file_name: str) -> ToneHole:
+def _hole(toml: TomlText, entry: Mapping[str, Any], nth: int) -> ToneHole:
     name = str(entry.get("name", say("without a name")))
-    where = say("{file_name}, hole {name}", file_name=file_name, name=name)
-    return ToneHole(name, *(_positive(entry, key, where) for key in _HOLE_NUMBERS))
+    return ToneHole(name, *(_length(toml, entry, key, hole=nth) for key in _HOLE_NUMBERS))
 
 
-def _check_names(names: list[str], file_name: str) -> None:
+def _check_names(toml: TomlText, names: Sequence[str]) -> None:
     """Refuse holes that no finger would ever open, two of a name, and holes that are missing."""
     pairs = [(finger, f"{finger}a", f"{finger}b") for finger in _PAIRED]
     known = {*_SINGLE, *(name for pair in pairs for name in pair)}
-    for name in names:
+    for nth, name in enumerate(names):
+        line = toml.line_of("name", header="hole", nth=nth)
         if name not in known:
-            raise DataFileError(
-                say(
-                    '{file_name}: there is no hole "{name}" on a recorder.',
-                    file_name=file_name,
-                    name=name,
-                ),
-                _NAMES,
-            )
-        if names.count(name) > 1:
-            raise DataFileError(
-                say("{file_name}: hole {name} stands there twice.", file_name=file_name, name=name),
-                _NAMES,
-            )
+            problem = say('there is no hole "{name}" on a recorder.', name=name)
+            raise toml.mistake(line, problem, _NAMES)
+        if name in names[:nth]:
+            problem = say("hole {name} stands there twice.", name=name)
+            raise toml.mistake(line, problem, _NAMES)
     for finger in _SINGLE:
         if finger not in names:
-            raise DataFileError(
-                say("{file_name}: hole {finger} is missing.", file_name=file_name, finger=finger),
-                _NAMES,
-            )
-    for single, larger, smaller in pairs:
-        if {single, larger, smaller} & set(names) not in ({single}, {larger, smaller}):
-            raise DataFileError(
-                say(
-                    "{file_name}: finger {single} needs either one hole {single} or the "
-                    "pair {larger} and {smaller}.",
-                    file_name=file_name,
-                    single=single,
-                    larger=larger,
-                    smaller=smaller,
-                ),
-                _NAMES,
-            )
+            raise toml.mistake(None, say("hole {finger} is missing.", finger=finger), _NAMES)
+    for pair in pairs:
+        _check_pair(toml, names, pair)
 
 
-def _check_positions(geometry: Geometry, file_name: str) -> None:
-    for hole in geometry.holes:
+def _check_pair(toml: TomlText, names: Sequence[str], pair: tuple[str, str, str]) -> None:
+    single, larger, smaller = pair
+    if {single, larger, smaller} & set(names) not in ({single}, {larger, smaller}):
+        problem = say(
+            "finger {single} needs either one hole {single} or the pair {larger} and {smaller}.",
+            single=single,
+            larger=larger,
+            smaller=smaller,
+        )
+        raise toml.mistake(None, problem, _NAMES)
+
+
+def _check_positions(toml: TomlText, geometry: Geometry) -> None:
+    for nth, hole in enumerate(geometry.holes):
         if hole.position_mm >= geometry.length_mm:
-            raise DataFileError(
+            raise toml.mistake(
+                toml.line_of("position_mm", header="hole", nth=nth),
                 say(
-                    "{file_name}, hole {hole}: it lies beyond the end of the bore at "
-                    "{length_mm:g} mm.",
-                    file_name=file_name,
+                    "hole {hole} lies beyond the end of the bore at {length_mm:g} mm.",
                     hole=hole.name,
                     length_mm=geometry.length_mm,
                 ),
                 say("Measure positions from the window's lip."),
             )
         if hole.diameter_mm / 2 >= geometry.radius_mm(hole.position_mm):
-            raise DataFileError(
-                say(
-                    "{file_name}, hole {hole}: it is wider than the bore at its place.",
-                    file_name=file_name,
-                    hole=hole.name,
-                ),
+            raise toml.mistake(
+                toml.line_of("diameter_mm", header="hole", nth=nth),
+                say("hole {hole} is wider than the bore at its place.", hole=hole.name),
                 say("Give diameters of holes and radii of the bore, both in millimetres."),
             )

@@ -43,6 +43,22 @@ def test_a_mistake_is_named_with_the_file(old: str, new: str, named: str) -> Non
     assert named in mistake.value.sentence
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        ("window_mm = 45.80", "", "mine.toml: window_mm is missing"),
+        ("window_mm = 45.80", "window_mm = -3", "mine.toml, line {line}: window_mm must be"),
+        ("position_mm = 142.40", "position_mm = 900", "mine.toml, line {line}: hole 1 lies beyond"),
+        ('name = "3"', 'name = "2"', "mine.toml, line {line}: hole 2 stands there twice"),
+    ],
+)
+def test_a_mistake_is_named_with_its_line(old: str, new: str, told: str) -> None:
+    line = ALTO[: ALTO.index(old)].count("\n") + 1
+    with pytest.raises(DataFileError) as mistake:
+        parse_geometry(ALTO.replace(old, new), file_name="mine.toml")
+    assert told.format(line=line) in mistake.value.sentence
+
+
 def test_a_single_hole_may_stand_in_place_of_a_pair() -> None:
     small = ALTO.index('[[hole]]\nname = "7b"')
     single = ALTO[:small].replace('name = "7a"', "name = 7")
