@@ -1,5 +1,6 @@
 """Recordings on disk: read any format libsndfile knows as mono blocks, write 32-bit float WAV."""
 
+import io
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 from intonation.audio.sources import Samples
 from intonation.errors import SetupError, SoundFileError
 from intonation.install_hints import install_command
-from intonation.language import name_in_words, say
+from intonation.language import say
 
 BLOCK_FRAMES = 65_536
 SILENT_PEAK = 1e-4
@@ -156,8 +157,16 @@ def write_recording(path: Path, samples: Samples, *, sample_rate_hz: float) -> N
     SoundFileError
         If the file cannot be written.
     """
-    with _sentences_about(path, doing="written"):
-        _soundfile().write(path, samples, round(sample_rate_hz), subtype="FLOAT", format="WAV")
+    content = io.BytesIO()
+    _soundfile().write(content, samples, round(sample_rate_hz), subtype="FLOAT", format="WAV")
+    try:
+        # by Python, for libsndfile does not say what stands in the way
+        path.write_bytes(content.getvalue())
+    except OSError as cause:
+        raise SoundFileError(
+            say("{path} cannot be written ({reason}).", path=path, reason=cause.strerror),
+            say("Check the folder and the space left on the disk."),
+        ) from cause
 
 
 def library_version() -> str:
@@ -218,26 +227,19 @@ def _soundfile() -> ModuleType:
 
 
 @contextmanager
-def _sentences_about(path: Path, *, doing: str = "read") -> Iterator[None]:
+def _sentences_about(path: Path) -> Iterator[None]:
     """Turn whatever libsndfile and the system say about a file into one sentence of ours."""
     soundfile = _soundfile()
     try:
         yield
     except PermissionError as cause:
         raise SoundFileError(
-            say("{path} may not be {doing}.", path=path, doing=name_in_words(doing)),
+            say("{path} may not be read.", path=path),
             say("Check who owns the file and the folder."),
         ) from cause
     except (soundfile.SoundFileError, OSError, ValueError, TypeError, RuntimeError) as cause:
         reason = str(cause).removeprefix("Error : ").rstrip(".").split(": ")[-1]
         raise SoundFileError(
-            say(
-                "{path} cannot be {doing} as a sound file ({reason}).",
-                path=path.name,
-                doing=name_in_words(doing),
-                reason=reason,
-            ),
-            say("Use a WAV, FLAC or OGG file.")
-            if doing == "read"
-            else say("Check the folder and the space left on the disk."),
+            say("{path} cannot be read as a sound file ({reason}).", path=path.name, reason=reason),
+            say("Use a WAV, FLAC or OGG file."),
         ) from cause
