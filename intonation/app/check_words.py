@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from intonation.language import say, say_many
+from intonation.words.dates import day_of_month
 
 if TYPE_CHECKING:
     from intonation.store.checks import CheckRecord
@@ -101,7 +102,8 @@ def not_on_instrument(note: str, lowest: str, highest: str) -> tuple[str, str]:
 
 def broken_off(record: CheckRecord) -> str:
     """Return that a check can be gone on with."""
-    when = record.began_at.astimezone().strftime("%d %B %H:%M").lstrip("0")
+    began = record.began_at.astimezone()
+    when = f"{day_of_month(began)} {began:%H:%M}"
     return say(
         "The check of {when} was broken off after {settled} of {steps} tones. Space "
         "goes on with it; N begins a new one.",

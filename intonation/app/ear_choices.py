@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from intonation.app import ear_words as words
 from intonation.app.choices import Choice, neighbour
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.listening.drills.which_in_tune import WhichIsInTune
 from intonation.practice.ear_choices import (
     EAR_FEEDBACK,
@@ -36,14 +36,14 @@ def ear_choices(intervals: dict[str, Sequence[str]]) -> tuple[Choice[EarChoices]
         Choice(
             name="drill",
             label=say("Drill"),
-            shown=lambda choices: choices.drill,
+            shown=lambda choices: name_in_words(choices.drill),
             explained=lambda choices: words.DRILL_EXPLAINED[choices.drill],
             stepped=drill_stepped,
         ),
         Choice(
             name="interval",
             label=say("Interval"),
-            shown=lambda choices: choices.interval or words.WHAT_IS_DUE,
+            shown=lambda choices: name_in_words(choices.interval or "") or words.WHAT_IS_DUE,
             explained=lambda _: words.INTERVAL_EXPLAINED,
             stepped=interval_stepped,
         ),
@@ -59,7 +59,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     Choice(
         name="register",
         label=say("Register"),
-        shown=lambda choices: choices.register,
+        shown=lambda choices: name_in_words(choices.register),
         explained=lambda _: words.REGISTER_EXPLAINED,
         stepped=lambda choices, steps: replace(
             choices, register=neighbour(EAR_REGISTERS, choices.register, steps)
@@ -86,7 +86,7 @@ _OTHERS: tuple[Choice[EarChoices], ...] = (
     Choice(
         name="feedback",
         label=say("You are told"),
-        shown=lambda choices: choices.feedback,
+        shown=lambda choices: name_in_words(choices.feedback),
         explained=lambda choices: words.FEEDBACK_EXPLAINED[choices.feedback],
         stepped=lambda choices, steps: replace(
             choices, feedback=neighbour(EAR_FEEDBACK, choices.feedback, steps)

@@ -8,7 +8,7 @@ from intonation.app.choices import Choice, neighbour, next_named
 from intonation.app.instrument_choices import instrument_choice
 from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.errors import SettingsError
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.pitch.concert_pitch import CONCERT_PITCHES, concert_pitch_hz
 from intonation.pitch.notes import PITCH_CLASSES, midi_of_note, note_name
 from intonation.pitch.temperaments import TEMPERAMENTS, temperament_named
@@ -200,7 +200,7 @@ _CHOICES: tuple[Choice[PracticeSettings], ...] = (
     Choice(
         name="voice",
         label=say("Voice"),
-        shown=lambda settings: settings.voice,
+        shown=lambda settings: name_in_words(settings.voice),
         explained=lambda settings: voice_named(settings.voice).description,
         stepped=_voice_stepped,
         entered=_voice_entered,

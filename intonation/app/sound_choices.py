@@ -9,7 +9,7 @@ from intonation.app.devices_found import DevicesFound
 from intonation.app.sounds_choices import NO_FONT, FontKnown, sounds_choices
 from intonation.engine.messages import SoundSettings
 from intonation.errors import SoundFileError
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import midi_of_note
 
 _MICROPHONE, _RECORDING, _SIMULATED, _TWO_FAULTS = device_words.SOURCES
@@ -23,7 +23,7 @@ def _source(sound: SoundSettings) -> str:
 
 
 def _source_shown(sound: SoundSettings) -> str:
-    return sound.recording.name if sound.recording else _source(sound)
+    return sound.recording.name if sound.recording else name_in_words(_source(sound))
 
 
 def _source_stepped(sound: SoundSettings, steps: int) -> SoundSettings:
@@ -46,8 +46,9 @@ def _from(sound: SoundSettings, source: str) -> SoundSettings:
 def _source_entered(sound: SoundSettings, text: str) -> SoundSettings:
     wanted = text.strip()
     named = wanted.lower() or _MICROPHONE
-    if named in _STEPS:
-        return _from(sound, named)
+    for step in _STEPS:
+        if named in (step, name_in_words(step).lower()):
+            return _from(sound, step)
     path = Path(wanted).expanduser()
     if not path.is_file():
         raise SoundFileError(*device_words.no_such_recording(wanted))

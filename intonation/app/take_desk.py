@@ -15,6 +15,7 @@ from intonation.engine.messages import (
     StartMelody,
     StartTake,
 )
+from intonation.language import name_in_words
 from intonation.practice.events import TakeEnded
 
 if TYPE_CHECKING:
@@ -73,7 +74,7 @@ class TakeDesk:
         score = plan.score(settings, seed=random.randrange(_SEEDS))
         self._plan = plan
         self._begin(settings)
-        self._program.push_screen(MelodyPage(plan.exercise.title, score))
+        self._program.push_screen(MelodyPage(name_in_words(plan.exercise.title), score))
         self._program.sound_desk.command(StartMelody(score, settings, plan.rounds))
 
     def show_exercises(self, exercise: Exercise | None = None) -> None:

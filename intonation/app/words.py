@@ -14,7 +14,7 @@ from intonation.app.print_words import ABOUT_PRINT_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
-from intonation.language import say, say_many
+from intonation.language import name_in_words, say, say_many
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LOUDNESS
@@ -215,7 +215,8 @@ def fitted_to(settings: PracticeSettings) -> str:
 
 def kind_of_exercise(kind: str) -> str:
     """Return the heading over exercises of a kind."""
-    return f"{kind[0].upper()}{kind[1:]}".replace("-", " ")
+    named = name_in_words(kind)
+    return f"{named[0].upper()}{named[1:]}".replace("-", " ")
 
 
 def tempo(beats: float) -> str:

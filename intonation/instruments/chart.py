@@ -7,6 +7,7 @@ from importlib import resources
 from typing import Any
 
 from intonation.instruments.fingering import Fingering
+from intonation.language import name_in_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,7 @@ def _alternative(table: dict[str, Any], sources: dict[str, str]) -> Alternative:
         Fingering(table["fingering"]),
         float(table["expected_cents"]),
         tuple(sources[key] for key in table["sources"]),
-        table.get("remark", ""),
+        name_in_words(table.get("remark", "")),
     )
 
 
@@ -80,7 +81,7 @@ def _note(table: dict[str, Any], sources: dict[str, str]) -> ChartNote:
         Fingering(table["fingering"]),
         tuple(_alternative(row, sources) for row in table.get("alternative", ())),
         tuple(sources[key] for key in table["sources"]),
-        table.get("remark", ""),
+        name_in_words(table.get("remark", "")),
     )
 
 
@@ -90,4 +91,4 @@ def chart_named(name: str) -> FingeringChart:
     path = resources.files("intonation.instruments") / "data" / f"{name}.toml"
     table = tomllib.loads(path.read_text("utf-8"))
     notes = tuple(_note(row, table["sources"]) for row in table["note"])
-    return FingeringChart(table["name"], table["title"], notes)
+    return FingeringChart(table["name"], name_in_words(table["title"]), notes)

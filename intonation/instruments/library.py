@@ -8,7 +8,7 @@ from importlib import resources
 from intonation.errors import SettingsError
 from intonation.instruments.chart import chart_named
 from intonation.instruments.instrument import Instrument
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import midi_of_note
 
 INSTRUMENT_NAMES = (
@@ -61,7 +61,7 @@ def _read(name: str) -> Instrument:
     return Instrument(
         name=table["name"],
         size=table["name"],
-        title=table["title"],
+        title=name_in_words(table["title"]),
         lowest_midi=midi_of_note(table["lowest"]),
         highest_midi=midi_of_note(table["highest"]),
         written_octaves_below=table["written_octaves_below"],

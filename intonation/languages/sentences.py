@@ -1,12 +1,17 @@
 """Finds every sentence of the program in its source, for translators."""
 
 import ast
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
+from importlib import resources
 from pathlib import Path
+from typing import Any
 
+from intonation.exercise.library import library_folder
 from intonation.vocabulary import NAMES
 
+_SPOKEN_KEYS = ("title", "listen", "remark")
 _SPEAKERS = ("say", "say_as", "say_many")
 
 
@@ -39,7 +44,31 @@ def all_sentences() -> dict[Sentence, tuple[str, ...]]:
             found.setdefault(sentence, {})[name] = None
     for word in NAMES:
         found.setdefault(Sentence(word), {})["intonation/vocabulary.py"] = None
+    for name, text in _texts_of_data():
+        found.setdefault(Sentence(text), {})[name] = None
     return {sentence: tuple(files) for sentence, files in found.items()}
+
+
+def _texts_of_data() -> Iterator[tuple[str, str]]:
+    """Yield what exercises and fingering charts say, with the files that they stand in."""
+    charts = resources.files("intonation.instruments") / "data"
+    for folder in (library_folder(), charts, charts / "instruments"):
+        for file in sorted(folder.iterdir(), key=lambda file: file.name):
+            if file.name.endswith(".toml"):
+                table = tomllib.loads(file.read_text("utf-8"))
+                yield from ((file.name, text) for text in _spoken(table))
+
+
+def _spoken(value: Any) -> Iterator[str]:
+    if isinstance(value, list):
+        for one in value:
+            yield from _spoken(one)
+    elif isinstance(value, dict):
+        for key, one in value.items():
+            if key in _SPOKEN_KEYS and one:
+                yield " ".join(str(one).split())
+            else:
+                yield from _spoken(one)
 
 
 def sentences_in(source: str) -> Iterator[Sentence]:

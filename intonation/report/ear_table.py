@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.listening.estimate import Likely
 from intonation.listening.history import DayResult, DayTuning
 from intonation.report.cells import number
@@ -32,7 +32,7 @@ def ear_lines(results: Sequence[DayResult]) -> Iterator[str]:
         of_drill = [result for result in results if result.condition.drill == drill]
         has_bias = any(result.estimate.bias_cents for result in of_drill)
         columns = _WITH_BIAS if has_bias else _COLUMNS
-        yield drill.capitalize()
+        yield name_in_words(drill).capitalize()
         yield from table_lines(columns, (_cells(each)[: len(columns)] for each in of_drill))
         yield ""
 
@@ -41,7 +41,7 @@ def tuning_lines(tunings: Sequence[DayTuning]) -> Iterator[str]:
     """Yield how notes were tuned by ear, one line for each day and condition; cents throughout."""
     for drill in dict.fromkeys(tuning.condition.drill for tuning in tunings):
         of_drill = [tuning for tuning in tunings if tuning.condition.drill == drill]
-        yield drill.capitalize()
+        yield name_in_words(drill).capitalize()
         yield from table_lines(_TUNED, map(_tuned_cells, of_drill))
         yield ""
 
@@ -62,8 +62,8 @@ def _cells(result: DayResult) -> tuple[str, ...]:
     is_measured = found.standing == "measured"
     return (
         result.day.isoformat(),
-        condition.interval or say("any note"),
-        condition.register,
+        name_in_words(condition.interval or "") or say("any note"),
+        name_in_words(condition.register),
         str(found.answers),
         _with_range(found.threshold_cents if is_measured else None),
         _with_range(found.bias_cents if is_measured else None),

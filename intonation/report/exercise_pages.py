@@ -23,13 +23,17 @@ def exercise_list_lines(exercises: Iterable[Exercise]) -> Iterator[str]:
     """Yield a table for each kind of exercise, in the order given."""
     listed = list(exercises)
     names_wide = max((len(each.name) for each in listed), default=0)
-    titles_wide = max((len(each.title) for each in listed), default=0)
+    titles_wide = max((len(name_in_words(each.title)) for each in listed), default=0)
     for number, (kind, members) in enumerate(groupby(listed, key=lambda each: each.kind)):
         if number:
             yield ""
         yield name_in_words(kind).capitalize()
         rows = [
-            (each.name.ljust(names_wide), each.title.ljust(titles_wide), clock(duration_s(each)))
+            (
+                each.name.ljust(names_wide),
+                name_in_words(each.title).ljust(titles_wide),
+                clock(duration_s(each)),
+            )
             for each in members
         ]
         yield from table_lines(_COLUMNS, rows)
@@ -37,9 +41,9 @@ def exercise_list_lines(exercises: Iterable[Exercise]) -> Iterator[str]:
 
 def exercise_lines(exercise: Exercise) -> Iterator[str]:
     """Yield one exercise: what to listen for, its heading, and its phrases as written."""
-    yield exercise.title
+    yield name_in_words(exercise.title)
     yield ""
-    yield from textwrap.wrap(exercise.listen, WIDTH)
+    yield from textwrap.wrap(name_in_words(exercise.listen), WIDTH)
     yield ""
     key = f", {exercise.key}" if exercise.key else ""
     yield say(

@@ -5,7 +5,7 @@ from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
 from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import Experiment, NextExperiment, Overall, PairDiagnosis
 from intonation.diagnosis.verdict import ANSWERS, Probabilities, Verdict
-from intonation.language import say
+from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
 
@@ -46,8 +46,8 @@ def chance_in_words(verdict: Verdict, chances: Probabilities) -> str:
     elif verdict == "at least partly the player":
         share = chances.player + chances.both
     else:
-        return verdict
-    return f"{verdict} {min(99, round(100 * share))} %"
+        return name_in_words(verdict)
+    return f"{name_in_words(verdict)} {min(99, round(100 * share))} %"
 
 
 def give_or_take(value: Interval | None) -> str:

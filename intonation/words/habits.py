@@ -9,6 +9,7 @@ from intonation.habits.contexts import LONG_S, LOUDER_DB, ContextName
 from intonation.habits.habit import FEWEST_HELD, Habits, NoteHabit, clear_contexts, is_clear
 from intonation.language import say, say_many
 from intonation.pitch.notes import note_name
+from intonation.words.dates import day_in_short
 from intonation.words.diagnosis import MODEL_ESTIMATE, chance_in_words
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat, times
 
@@ -227,7 +228,7 @@ def span_in_words(habits: Habits) -> str:
 
 def day_in_words(day: date) -> str:
     """Return a day: ``"14 Mar 2031"``."""
-    return f"{day.day} {day:%b %Y}"
+    return day_in_short(day)
 
 
 def _close_to(found: Interval) -> str:

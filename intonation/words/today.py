@@ -46,7 +46,7 @@ def step_in_words(step: Step) -> str:
         case EarNeed(drill=drill):
             return say("Ear drill: {drill}", drill=name_in_words(drill))
         case Exercise(title=title):
-            return title
+            return name_in_words(title)
 
 
 def why_in_words(step: Step) -> str:

@@ -18,6 +18,7 @@ from intonation.app.ear_drill import (
 from intonation.app.plain import words
 from intonation.app.plain.choosing import choose
 from intonation.app.plain.stand import PlainStand, not_understood
+from intonation.language import name_in_words
 from intonation.listening.adjustment import TunedNote, adjustment_result
 from intonation.listening.block import Block
 from intonation.listening.drills.tune_it import NoteToTune, TuneIt
@@ -61,7 +62,7 @@ def train_ear(stand: PlainStand) -> None:
 
 def _say_chosen(stand: PlainStand) -> None:
     chosen = stand.ear.choices
-    stand.say(f"{chosen.drill}. {ear_words.DRILL_EXPLAINED[chosen.drill]}")
+    stand.say(f"{name_in_words(chosen.drill)}. {ear_words.DRILL_EXPLAINED[chosen.drill]}")
     stand.try_to(lambda: stand.say(_next(stand)))
     stand.say(words.EAR)
 
@@ -109,7 +110,7 @@ def _one_trial(stand: PlainStand, block: Block, trial: Trial) -> None:
 
 
 def _label(choice: str, number: int) -> str:
-    return choice if choice == str(number) else f"{number} {choice}"
+    return choice if choice == str(number) else f"{number} {name_in_words(choice)}"
 
 
 def _choice(stand: PlainStand, trial: Trial) -> str | None:

@@ -20,6 +20,7 @@ from intonation.engine.messages import (
 from intonation.exercise.library import library
 from intonation.exercise.pieces import Exercise
 from intonation.exercise.score import Score
+from intonation.language import name_in_words
 from intonation.pitch.notes import note_name
 from intonation.store.own_exercises import own_exercises
 from intonation.words.melody import melody_lines
@@ -45,11 +46,11 @@ def exercises(stand: PlainStand) -> None:
 
 def _say_titles(stand: PlainStand, offered: list[Exercise]) -> None:
     for number, exercise in enumerate(offered, start=1):
-        stand.say(words.numbered_title(number, exercise.title))
+        stand.say(words.numbered_title(number, name_in_words(exercise.title)))
 
 
 def _one_exercise(stand: PlainStand, plan: ExercisePlan) -> None:
-    stand.say(plan.exercise.title, plan.exercise.listen)
+    stand.say(name_in_words(plan.exercise.title), name_in_words(plan.exercise.listen))
     _say_plan(stand, plan)
     stand.say(words.EXERCISE_KEYS)
     while typed := stand.asked():

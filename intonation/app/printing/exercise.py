@@ -7,6 +7,7 @@ from intonation.app.exercise_plan import ExercisePlan
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.app.printing.wrapping import beside
 from intonation.errors import IntonationError
+from intonation.language import name_in_words
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PURE, PracticeSettings
 
@@ -30,7 +31,7 @@ def exercise_description(
         Width of the column in characters.
     """
     exercise = plan.exercise
-    listen = beside([], exercise.listen, indent=0, width=width, ink=TEXT)
+    listen = beside([], name_in_words(exercise.listen), indent=0, width=width, ink=TEXT)
     chords = exercise_words.chords(plan.harmony, is_pure=settings.temperament == PURE)
     counted = exercise_words.count_in(plan.count_in, is_written=plan.count_in_bars is None)
     facts = [
@@ -55,7 +56,7 @@ def exercise_description(
             ink=TEXT,
         )
     ]
-    title = Content.styled(exercise.title, STRONG)
+    title = Content.styled(name_in_words(exercise.title), STRONG)
     advice = [] if headphones else beside([], words.WEAR_THEM, indent=0, width=width, ink=SOFT)
     return Content("\n").join(
         [title, Content(""), *listen, Content(""), *rows, Content(""), *advice]

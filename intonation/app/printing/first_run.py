@@ -75,7 +75,7 @@ def chosen_lines(chosen: SetUp, *, width: int, naming: Callable[[str], str]) -> 
 def _source(chosen: SetUp) -> str:
     sound = chosen.sound
     if sound.simulated:
-        return device_words.SOURCES[2]
+        return name_in_words(device_words.SOURCES[2])
     if sound.recording:
         return sound.recording.name
     return sound.microphone or device_words.SYSTEM_CHOICE

@@ -17,6 +17,7 @@ from intonation.app.ear_drill import Samples, block_of, sound_of
 from intonation.app.ear_keys import DRILL
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.screens.ear_page import EarSoundPage
+from intonation.language import name_in_words
 from intonation.listening.block import Block
 from intonation.listening.trials import Answer
 from intonation.practice.ear_choices import EarChoices
@@ -137,7 +138,7 @@ class EarDrillPage(EarSoundPage):
 
 def _label(choice: str, number: int) -> str:
     """Return an answer with its number."""
-    return choice if choice == str(number) else f"{number} {choice}"
+    return choice if choice == str(number) else f"{number} {name_in_words(choice)}"
 
 
 def _in_rows(labels: list[str]) -> str:

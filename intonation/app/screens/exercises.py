@@ -24,6 +24,7 @@ from intonation.app.screens.page import Page
 from intonation.errors import IntonationError
 from intonation.exercise.library import library
 from intonation.exercise.pieces import Exercise
+from intonation.language import name_in_words
 from intonation.store.own_exercises import own_exercises
 
 _OWN = "own/"
@@ -171,7 +172,7 @@ class ExercisesPage(Page):
             if heading != before:
                 before = heading
                 yield Option(Content.styled(heading, SOFT), disabled=True)
-            yield Option(Content(f"  {exercise.title}"), id=name)
+            yield Option(Content(f"  {name_in_words(exercise.title)}"), id=name)
 
     def _change(self, plan: ExercisePlan | None) -> None:
         self.plan = plan

@@ -18,6 +18,7 @@ from intonation.app.printing.music import played_music
 from intonation.app.screens.page import Page
 from intonation.app.take_keys import SUMMARY
 from intonation.assessment.melody import MelodyScore
+from intonation.language import name_in_words
 from intonation.words.melody import NOTHING_PLAYED, melody_lines
 
 
@@ -50,7 +51,7 @@ class MelodySummaryPage(Page):
     def on_mount(self) -> None:
         """Say what was played."""
         super().on_mount()
-        subtitle = f"{self.plan.exercise.title} · {words.tempo(self.plan.tempo)}"
+        subtitle = f"{name_in_words(self.plan.exercise.title)} · {words.tempo(self.plan.tempo)}"
         self.query_one("#subtitle", Label).update(subtitle)
 
     def print_all(self) -> None:
