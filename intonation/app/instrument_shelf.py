@@ -104,7 +104,10 @@ class InstrumentShelf:
         """
         own = [*self.own(settings), *self._of_others(settings, also)]
         offered = {one.name: one for one in offered_to(own)}
-        name = neighbour(tuple(offered), settings.instrument, steps)
+        if settings.instrument in offered:
+            name = neighbour(tuple(offered), settings.instrument, steps)
+        else:
+            name = next(n for n in offered if offered[n].size == settings.recorder.size)
         return self._taken(settings, offered[name])
 
     def entered(self, settings: PracticeSettings, text: str) -> PracticeSettings:

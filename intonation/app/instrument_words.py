@@ -30,8 +30,8 @@ ANOTHER_EXPLAINED = say(
 )
 TYPE_A_NAME = say("type its name")
 NO_REMARK = "–"
-NAMED_BY_SIZE = say("I names it and keeps several apart.")
-CHOSEN_FROM = say("I shows all of yours.")
+NAMED_BY_SIZE = say("Press I to name it, or to add another.")
+CHOSEN_FROM = say("Press I to see all of yours.")
 TO_ADD_IT = say("A on the page of instruments (I) adds one.")
 YOURS = say("Your instruments")
 NONE_YET = say(

@@ -9,6 +9,9 @@ from intonation.instruments.library import INSTRUMENT_NAMES, OTHER_NAMES, instru
 from intonation.instruments.other_systems import SYSTEMS, in_system
 from intonation.language import name_in_words, say
 
+LONGEST_NAME = 40
+"""So much of a name can be read on the narrowest page (design judgement)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OwnInstrument:
@@ -91,11 +94,16 @@ def checked_name(name: str, *, size: str) -> str:
     Raises
     ------
     SettingsError
-        If it is empty or that of another size.
+        If it is empty, too long, or that of another size.
     """
     plain = spaced(name)
     if not plain:
         raise SettingsError(say("An instrument needs a name."), say("Type at least one letter."))
+    if len(plain) > LONGEST_NAME:
+        raise SettingsError(
+            say("A name may have up to {most} characters.", most=LONGEST_NAME),
+            say("Keep what else is to be said for the remark."),
+        )
     of_size = size_that_is_named(plain)
     if of_size is None:
         return plain

@@ -9,7 +9,7 @@ from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.instruments.own_instrument import OwnInstrument
 from intonation.language import name_in_words
 
-_NAME_WIDTH, _SIZE_WIDTH, _SYSTEM_WIDTH, _PITCH_WIDTH = 26, 12, 20, 9
+_NAME_WIDTH, _SIZE_WIDTH, _SYSTEM_WIDTH, _PITCH_WIDTH = 24, 11, 19, 8
 
 
 def instrument_list(own: Sequence[OwnInstrument], *, in_hand: str, width: int) -> list[Content]:

@@ -13,6 +13,7 @@ from intonation.app.printing.inks import SOFT, STRONG, TEXT
 
 LABEL_WIDTH = 18
 VALUE_WIDTH = 24
+_BESIDE_VALUE = 6
 
 
 class ChoiceList(Widget, Generic[Settings]):
@@ -69,8 +70,13 @@ class ChoiceList(Widget, Generic[Settings]):
             [self._line(choice, choice is self.chosen) for choice in self.choices]
         )
 
+    def _fitting(self, value: str) -> str:
+        """Return a value as far as its line has room for it."""
+        room = self.size.width - LABEL_WIDTH - _BESIDE_VALUE
+        return value if not 0 < room < len(value) else f"{value[: room - 1]}…"
+
     def _line(self, choice: Choice[Settings], marked: bool) -> Content:
-        value = choice.shown(self.settings)
+        value = self._fitting(choice.shown(self.settings))
         if not marked:
             return Content.assemble(f"  {choice.label:<{LABEL_WIDTH}}  ", (value, TEXT))
         before, after = ("‹", "›") if choice.stepped else (" ", " ")
