@@ -53,9 +53,16 @@ class HabitRecord:
         """
         return habits_of(self.played(player, instrument))
 
-    def played(self, player: str, instrument: str) -> Played:
-        """Return the notes that the habits are worked out from."""
-        return played_from(self._kept(player, instrument))
+    def played(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> Played:
+        """Return the notes that the habits are worked out from; of them those between moments."""
+        return played_from(self._kept(player, instrument, since=since, until=until))
 
     def today(self, player: str, instrument: Instrument) -> Choices:
         """Return what today's practice can be made of.
@@ -94,15 +101,24 @@ class HabitRecord:
             return {note.midi: note for note in pair.notes}
         return {}
 
-    def _kept(self, player: str, instrument: str) -> list[PlayedNote]:
+    def _kept(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> list[PlayedNote]:
+        """Return notes of the instrument as it was last, at the end of the time asked for."""
         changed = [
             moment
             for trial in self.store.trials.all(instrument=instrument)
             for moment in (trial.made_at, trial.undone_at)
-            if moment is not None
+            if moment is not None and (until is None or moment < until)
         ]
-        since = max(changed, default=None)
-        return notes_lately_played(self.store.database, player, instrument, since=since)
+        earliest = max([*changed, *([since] if since else [])], default=None)
+        database = self.store.database
+        return notes_lately_played(database, player, instrument, since=earliest, until=until)
 
     def _rows(self, sittings: list[int], player: str, instrument: str) -> list[HeldNoteRow]:
         names = self.store.database.read(

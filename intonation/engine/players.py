@@ -7,7 +7,9 @@ from pathlib import Path
 
 from intonation.assessment.summary import NoteSummary
 from intonation.engine.archiving import Progress, export_player, import_file, unwatched
+from intonation.engine.habit_record import HabitRecord
 from intonation.engine.reporting import Reporting
+from intonation.habits.finding import usual_notes
 from intonation.report.pages.files import write_report
 from intonation.report.pages.lesson_page import lesson_page
 from intonation.report.player_table import PairRow
@@ -51,14 +53,18 @@ class PlayersDesk:
         )
 
     def compared(self, instrument: str) -> dict[str, tuple[NoteSummary, ...]]:
-        """Return every player's means on an instrument, who held most notes first."""
-        sittings = Sittings(self.store.database)
-        means = {
-            pair.player: sittings.means(player=pair.player, instrument=instrument)
-            for pair in sittings.pairs()
+        """Return where every player's notes usually lie, who held most notes first."""
+        habits = HabitRecord(self.store, self.now)
+        usual = {
+            pair.player: usual_notes(habits.played(pair.player, instrument))
+            for pair in Sittings(self.store.database).pairs()
             if pair.instrument == instrument
         }
-        return {player: notes for player, notes in means.items() if notes}
+        return {
+            player: tuple(note.summary for note in notes)
+            for player, notes in usual.items()
+            if notes
+        }
 
     @property
     def traces(self) -> Traces:

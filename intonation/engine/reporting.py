@@ -3,13 +3,14 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from functools import partial
 from math import hypot
 from statistics import fmean
 
 from intonation.assessment.summary import NoteSummary
 from intonation.engine.habit_record import HabitRecord
 from intonation.errors import SettingsError
+from intonation.habits.finding import usual_notes
+from intonation.habits.habit import UsualNote
 from intonation.heldnotes.traced_note import TracedNote
 from intonation.language import say
 from intonation.listening.history import day_results, latest_estimates
@@ -115,10 +116,7 @@ class Reporting:
         pairs = [pair for pair in self._sittings.pairs() if pair.instrument == instrument]
         if not pairs:
             raise SettingsError(*_NOTHING)
-        means = {
-            pair.player: self._sittings.means(player=pair.player, instrument=instrument)
-            for pair in pairs
-        }
+        usual = {pair.player: self._usual(pair.player, instrument) for pair in pairs}
         owners = {
             pair.player: tuple(self._habits.owners(pair.player, instrument).values())
             for pair in pairs
@@ -126,7 +124,7 @@ class Reporting:
         return InstrumentReport(
             instrument=instrument,
             written_at=self.now(),
-            players={name: notes for name, notes in means.items() if notes},
+            players={name: notes for name, notes in usual.items() if notes},
             owners={name: notes for name, notes in owners.items() if notes},
             trials=self.store.trials.all(instrument=instrument),
             remark=remark,
@@ -156,7 +154,6 @@ class Reporting:
             raise SettingsError(*_NOTHING)
         last_at = max((s.began_at for s in sittings if s.began_at), default=self.now())
         from_at = since or last_at - USUAL_WEEK
-        means = partial(self._sittings.means, player=player, instrument=instrument)
         return LessonReport(
             player=player,
             instrument=instrument,
@@ -164,8 +161,8 @@ class Reporting:
             written_at=self.now(),
             sittings=sum(1 for s in sittings if s.began_at and s.began_at >= from_at),
             minutes=self._sittings.minutes(player, instrument, since=from_at),
-            before=means(before=from_at),
-            after=means(since=from_at),
+            before=self._usual(player, instrument, until=from_at),
+            after=self._usual(player, instrument, since=from_at),
             habits=self._habits.habits(player, instrument),
             ear=self._ear(player),
             remark=remark,
@@ -178,6 +175,16 @@ class Reporting:
     @property
     def _habits(self) -> HabitRecord:
         return HabitRecord(self.store, self.now)
+
+    def _usual(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> tuple[UsualNote, ...]:
+        return usual_notes(self._habits.played(player, instrument, since=since, until=until))
 
     def _session_of(
         self, player: str, instrument: str, takes: Iterable[SeenTake], take: int | None

@@ -6,8 +6,8 @@ import numpy as np
 
 from intonation.diagnosis.parts import interval
 from intonation.habits.contexts import ContextName, contexts_of
-from intonation.habits.habit import FEWEST_HELD, Habits, NoteHabit, Week
-from intonation.habits.played import Numbers, Played
+from intonation.habits.habit import FEWEST_HELD, Habits, NoteHabit, UsualNote, Week
+from intonation.habits.played import Array, Numbers, Played
 from intonation.habits.pooling import Pooled, pooled
 from intonation.habits.scatter import PITCH, Readings, readings_from, robust_spread
 from intonation.habits.slopes import means_by_note, slopes_by_note
@@ -34,14 +34,7 @@ def habits_of(played: Played) -> Habits:
     """
     if not len(played):
         return Habits(contexts={})
-    pitch = readings_from(
-        played.cents,
-        note=played.note,
-        sitting=played.sitting,
-        notes=len(played.notes),
-        usual=PITCH,
-    )
-    counts = np.bincount(played.note, minlength=len(played.notes))
+    pitch, counts = _pitch_and_counts(played)
     usual = _usual(pitch, counts)
     trend = _trend(played, pitch, counts)
     contexts = contexts_of(played, pitch)
@@ -59,6 +52,46 @@ def habits_of(played: Played) -> Habits:
         trend=trend.centre,
         contexts={name: one.centre for name, one in contexts.items() if one.centre is not None},
     )
+
+
+def usual_notes(played: Played) -> tuple[UsualNote, ...]:
+    """Return where every note usually lies, the lowest first, as the habits have it.
+
+    Notes
+    -----
+    A note that was held too seldom for the habits to speak of stands by itself: its own mean, with
+    the doubt that is left by so few notes and sittings.
+    """
+    if not len(played):
+        return ()
+    pitch, counts = _pitch_and_counts(played)
+    usual, (mean, variance) = _usual(pitch, counts), means_by_note(pitch)
+    return tuple(
+        UsualNote(
+            midi=midi,
+            usual=usual.of(index) or interval(float(mean[index]), float(variance[index]) ** 0.5),
+            spread_cents=_spread(played.cents[played.note == index]),
+            count=int(counts[index]),
+        )
+        for index, midi in enumerate(played.notes)
+    )
+
+
+def _pitch_and_counts(played: Played) -> tuple[Readings, Numbers]:
+    pitch = readings_from(
+        played.cents,
+        note=played.note,
+        sitting=played.sitting,
+        notes=len(played.notes),
+        usual=PITCH,
+    )
+    return pitch, np.bincount(played.note, minlength=len(played.notes))
+
+
+def _spread(cents: Array) -> float:
+    if len(cents) >= FEWEST_HELD:
+        return robust_spread(cents)
+    return float(np.std(cents, ddof=1)) if len(cents) > 1 else 0.0
 
 
 def _usual(pitch: Readings, counts: Numbers) -> Pooled:

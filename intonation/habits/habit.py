@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from intonation.assessment.summary import NoteSummary
 from intonation.diagnosis.parts import Interval
 from intonation.habits.contexts import ContextName
 
@@ -26,6 +27,33 @@ class Week:
     monday: date
     count: int
     cents: Interval
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UsualNote:
+    """Where a note usually lies, also one that was held too seldom to speak of a habit.
+
+    Parameters
+    ----------
+    midi
+        Sounding note.
+    usual
+        In cents from its target, with its 90 % interval.
+    spread_cents
+        Standard deviation of single notes; 0 for one note.
+    count
+        How often it was held.
+    """
+
+    midi: int
+    usual: Interval
+    spread_cents: float
+    count: int
+
+    @property
+    def summary(self) -> NoteSummary:
+        """The same without the interval."""
+        return NoteSummary(self.midi, self.usual.mean, self.spread_cents, self.count)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,8 @@ MOST_NOTES = 8_000
 """Of a longer list only the latest so many count; more would not make any estimate surer."""
 
 _MOST_SITTINGS = 2000
+_AFTER_ALL = "~"
+"""Sorts after the text of every moment."""
 
 _SITTINGS = """SELECT s.id, coalesce(s.began_at, (
         SELECT n.held_at FROM held_notes AS n WHERE n.session_id = s.id LIMIT 1
@@ -28,7 +30,7 @@ _SITTINGS = """SELECT s.id, coalesce(s.began_at, (
 _NOTES = """SELECT session_id, held_at, midi, kind, cents, level_db, drift_cents_per_s, duration_s,
     reference, blind, previous_midi FROM held_notes WHERE event IN (
         SELECT event FROM held_notes WHERE session_id = ? ORDER BY event DESC LIMIT ?
-    ) AND (held_at IS NULL OR held_at >= ?)"""
+    ) AND (held_at IS NULL OR held_at >= ? AND held_at < ?)"""
 
 
 def notes_lately_played(
@@ -37,6 +39,7 @@ def notes_lately_played(
     instrument: str,
     *,
     since: datetime | None = None,
+    until: datetime | None = None,
     latest_days: int = LATEST_DAYS,
     most: int = MOST_NOTES,
 ) -> list[PlayedNote]:
@@ -50,8 +53,10 @@ def notes_lately_played(
         Names.
     since
         Nothing before this moment, such as the last change to the instrument.
+    until
+        Nothing from this moment on.
     latest_days
-        How far back from the last sitting.
+        How far back from the last sitting that counts.
     most
         The latest so many notes at most.
 
@@ -64,12 +69,13 @@ def notes_lately_played(
     -----
     Sittings without a date count only where no sitting has one.
     """
-    sittings = _sittings(database, player, instrument)
+    sittings = _until(_sittings(database, player, instrument), until)
     notes: list[PlayedNote] = []
     for sitting, day in _lately(sittings, latest_days, since).items():
         if len(notes) >= most:
             break
-        found = database.read(_NOTES, [sitting, most - len(notes), utc_text(since) or ""])
+        bounds = (utc_text(since) or "", utc_text(until) or _AFTER_ALL)
+        found = database.read(_NOTES, [sitting, most - len(notes), *bounds])
         notes += [_played(values, day) for values in found]
     return notes
 
@@ -79,6 +85,14 @@ def _sittings(
 ) -> list[tuple[int, datetime | None]]:
     found = database.read(_SITTINGS, (player, instrument))
     return [(number, moment_of(text) if text else None) for number, text in found]
+
+
+def _until(
+    sittings: Sequence[tuple[int, datetime | None]], until: datetime | None
+) -> Sequence[tuple[int, datetime | None]]:
+    if until is None:
+        return sittings
+    return [each for each in sittings if each[1] is not None and each[1] < until]
 
 
 def _lately(

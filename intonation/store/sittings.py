@@ -6,7 +6,7 @@ from datetime import datetime
 
 from intonation.assessment.summary import NoteSummary
 from intonation.store.columns import JOINED, moment_of, utc_text
-from intonation.store.database import Database, Parameter
+from intonation.store.database import Database
 
 _PLAIN = "n.kind NOT IN ('swell', 'careful-swell')"
 """A swell is meant to leave its pitch."""
@@ -18,11 +18,8 @@ _SITTINGS = f"""SELECT s.name, i.name,
     FROM {JOINED} WHERE {_PLAIN} AND (?1 IS NULL OR p.name = ?1) AND (?2 IS NULL OR i.name = ?2)
     GROUP BY s.id ORDER BY s.id"""
 _MEANS = f"""SELECT n.midi, avg(n.cents), sum(n.cents * n.cents), count(*)
-    FROM {JOINED} LEFT JOIN takes AS t ON t.id = n.take_id
-    WHERE {_PLAIN} AND (?1 IS NULL OR p.name = ?1) AND (?2 IS NULL OR i.name = ?2)
+    FROM {JOINED} WHERE {_PLAIN} AND (?1 IS NULL OR p.name = ?1) AND (?2 IS NULL OR i.name = ?2)
         AND (?3 IS NULL OR s.name = ?3) AND (?4 IS NULL OR n.take_id = ?4)
-        AND (?5 IS NULL OR coalesce(n.held_at, t.began_at, s.began_at) >= ?5)
-        AND (?6 IS NULL OR coalesce(n.held_at, t.began_at, s.began_at) < ?6)
     GROUP BY n.midi ORDER BY n.midi"""
 _MINUTES = """SELECT coalesce(sum(julianday(t.ended_at) - julianday(t.began_at)), 0) * 1440
     FROM takes AS t JOIN sessions AS s ON s.id = t.session_id
@@ -126,8 +123,6 @@ class Sittings:
         instrument: str | None = None,
         session: str | None = None,
         take: int | None = None,
-        since: datetime | None = None,
-        before: datetime | None = None,
     ) -> tuple[NoteSummary, ...]:
         """Return every plain note with mean, spread and count, the lowest first.
 
@@ -135,11 +130,8 @@ class Sittings:
         ----------
         player, instrument, session, take
             Whose, on what, in which sitting or take.
-        since, before
-            Only notes held from, and until, these moments; those without a date are left out.
         """
-        chosen: list[Parameter] = [player, instrument, session, take]
-        found = self._database.read(_MEANS, [*chosen, utc_text(since), utc_text(before)])
+        found = self._database.read(_MEANS, (player, instrument, session, take))
         return tuple(_summary(*values) for values in found)
 
     def minutes(self, player: str, instrument: str, *, since: datetime) -> float:

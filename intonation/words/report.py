@@ -7,6 +7,7 @@ from intonation.assessment.bands import IN_TUNE_WINDOW_CENTS
 from intonation.assessment.summary import NoteSummary
 from intonation.language import say, say_many
 from intonation.pitch.notes import note_name
+from intonation.words.dates import day_in_full
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat
 
 MEASURED = say(
@@ -36,12 +37,13 @@ OFF_TARGET = say(
     "line is the mean of five sittings. Sittings with other exercises differ for that reason too."
 )
 COMPARED = say(
-    "Each mark is the mean of all that a player held of a note. Players differ in breath and "
-    "fingers: what all of them share points to the instrument, but does not prove it."
+    "Each mark is where a player's note usually lies, as the habits have it. Players differ in "
+    "breath and fingers: what all of them share points to the instrument, but does not prove it."
 )
 BEFORE_AND_SINCE = say(
-    "The ring is the mean before the lesson, the diamond the mean since. A change counts as clear "
-    "where the 90 % intervals of the two means, taken together, leave out zero."
+    "The ring is where a note usually lay in the weeks before the lesson, the diamond where it has "
+    "lain since. A change counts as clear where the 90 % intervals of the two, taken together, "
+    "leave out zero."
 )
 NOTHING_YET = say("No held note is kept of this yet.")
 FOR_NEXT_TIME = say("For next time")
@@ -146,7 +148,7 @@ def how_each_went(listed: int, held: int) -> str:
 
 def day_in_words(day: date) -> str:
     """Return a day: ``"14 March 2031"``."""
-    return f"{day.day} {day:%B %Y}"
+    return day_in_full(day)
 
 
 def moment_in_words(moment: datetime | None) -> str:

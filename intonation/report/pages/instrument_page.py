@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from xml.etree.ElementTree import Element
 
-from intonation.assessment.summary import NoteSummary
 from intonation.diagnosis.results import NoteDiagnosis
+from intonation.habits.habit import UsualNote
 from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
@@ -18,26 +18,20 @@ from intonation.report.pages.parts import (
     figure,
     means_drawing,
     means_table,
+    of_many_sittings,
     remark_part,
     section,
     small_print,
 )
 from intonation.report.player_table import MOST_COMPARED
 from intonation.report.table import Column
+from intonation.report.verdict_table import VERDICT_COLUMNS, verdict_cells
 from intonation.words import report as words
-from intonation.words.diagnosis import MODEL_ESTIMATE, NOT_KNOWABLE, chance_in_words, give_or_take
+from intonation.words.diagnosis import MODEL_ESTIMATE, NOT_KNOWABLE
+from intonation.words.habits import HOW_WORKED_OUT
 from intonation.words.work_cautions import BEFORE_ANY_WORK, IN_DOUBT, LEAVE_ALONE
 from intonation.words.workshop import trial_line
 from intonation.workshop.trial import Trial
-
-_OWNERS = (
-    Column(say("note"), numeric=False),
-    Column(say("off by")),
-    Column(say("instrument")),
-    Column(say("breath")),
-    Column(say("fingers")),
-    Column(say("whose"), numeric=False),
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +45,7 @@ class InstrumentReport:
     written_at
         Date of the report.
     players
-        By name, every note's mean; who played most comes first.
+        By name, where every note usually lies; who played most comes first.
     owners
         By player, whose each note's deviation is, where an instrument check is on file.
     trials
@@ -62,7 +56,7 @@ class InstrumentReport:
 
     instrument: str
     written_at: datetime
-    players: Mapping[str, tuple[NoteSummary, ...]]
+    players: Mapping[str, tuple[UsualNote, ...]]
     owners: Mapping[str, tuple[NoteDiagnosis, ...]]
     trials: tuple[Trial, ...] = ()
     remark: str = ""
@@ -83,11 +77,12 @@ def instrument_page(report: InstrumentReport) -> WrittenReport:
 def _drawing(report: InstrumentReport) -> Drawing | None:
     title = words.notes_of(report.instrument)
     if len(report.players) == 1:
-        return means_drawing(next(iter(report.players.values())), title=title)
+        notes = of_many_sittings(next(iter(report.players.values())))
+        return means_drawing(notes, title=title)
     if not report.players:
         return None
     shown = list(report.players.items())[:MOST_COMPARED]
-    series = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown}
+    series = {name: {n.midi: n.usual.mean for n in notes} for name, notes in shown}
     return compared_plot(series, title=title)
 
 
@@ -103,7 +98,7 @@ def _parts(report: InstrumentReport, drawing: Drawing | None) -> Iterator[Elemen
         yield section(words.WHAT_WAS_TRIED, *paragraphs(map(trial_line, report.trials)))
     estimate = (MODEL_ESTIMATE, NOT_KNOWABLE) if report.owners else ()
     cautions = (BEFORE_ANY_WORK, LEAVE_ALONE, IN_DOUBT)
-    yield small_print((words.MEASURED, words.HOW_SURE, *estimate, *cautions))
+    yield small_print((words.MEASURED, HOW_WORKED_OUT, *estimate, *cautions))
 
 
 def _means(report: InstrumentReport, drawing: Drawing) -> Iterator[Element]:
@@ -114,13 +109,13 @@ def _means(report: InstrumentReport, drawing: Drawing) -> Iterator[Element]:
         yield comparison_table(report.players)
         return
     for notes in report.players.values():
-        yield means_table(notes, caption=words.AS_NUMBERS)
+        yield means_table(of_many_sittings(notes), caption=words.AS_NUMBERS)
 
 
-def comparison_table(players: Mapping[str, tuple[NoteSummary, ...]]) -> Element:
-    """Return every note's mean by player, and how far they lie apart."""
+def comparison_table(players: Mapping[str, tuple[UsualNote, ...]]) -> Element:
+    """Return where every note usually lies by player, and how far they lie apart."""
     shown = dict(list(players.items())[:MOST_COMPARED])
-    by_note = {name: {n.midi: n.mean_cents for n in notes} for name, notes in shown.items()}
+    by_note = {name: {n.midi: n.usual.mean for n in notes} for name, notes in shown.items()}
     every = sorted({midi for of in by_note.values() for midi in of}, reverse=True)
     columns = (Column(say("note"), numeric=False), *map(Column, shown), Column(say("apart")))
     rows = (_compared_cells(midi, [of.get(midi) for of in by_note.values()]) for midi in every)
@@ -134,15 +129,4 @@ def _compared_cells(midi: int, cents: list[float | None]) -> tuple[str, ...]:
 
 
 def _owner_table(notes: tuple[NoteDiagnosis, ...]) -> Element:
-    rows = (
-        (
-            note_name(note.midi),
-            give_or_take(note.total),
-            give_or_take(note.instrument),
-            give_or_take(note.breath),
-            give_or_take(note.habit),
-            chance_in_words(note.verdict, note.probabilities),
-        )
-        for note in notes
-    )
-    return table(_OWNERS, rows, caption=words.FROM_THE_MEAN)
+    return table(VERDICT_COLUMNS, map(verdict_cells, notes), caption=words.FROM_THE_MEAN)

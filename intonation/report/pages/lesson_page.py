@@ -6,8 +6,7 @@ from datetime import date, datetime
 from math import hypot
 from xml.etree.ElementTree import Element
 
-from intonation.assessment.summary import NoteSummary
-from intonation.habits.habit import Habits
+from intonation.habits.habit import Habits, UsualNote
 from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import signed
@@ -16,7 +15,6 @@ from intonation.report.pages.markup import element, page, paragraphs, table
 from intonation.report.pages.note_plot import compared_plot
 from intonation.report.pages.parts import WrittenReport, figure, remark_part, section, small_print
 from intonation.report.table import Column
-from intonation.report.uncertainty import mean_interval
 from intonation.words import report as words
 from intonation.words.cautions import LONG_TONES, LOUDNESS, POSTURE
 from intonation.words.habits import HOW_WORKED_OUT, overall_in_words
@@ -47,7 +45,7 @@ class LessonReport:
     sittings, minutes
         How often and how long was practised since.
     before, after
-        Every note's mean before the last lesson, and since.
+        Where every note usually lay in the weeks before the last lesson, and since.
     habits
         Of the latest weeks.
     ear
@@ -62,8 +60,8 @@ class LessonReport:
     written_at: datetime
     sittings: int
     minutes: float
-    before: tuple[NoteSummary, ...]
-    after: tuple[NoteSummary, ...]
+    before: tuple[UsualNote, ...]
+    after: tuple[UsualNote, ...]
     habits: Habits
     ear: tuple[str, ...] = ()
     remark: str = ""
@@ -113,25 +111,22 @@ def changes(report: LessonReport) -> tuple[Change, ...]:
     return tuple(_change(midi, before.get(midi), after.get(midi)) for midi in every)
 
 
-def _change(midi: int, before: NoteSummary | None, after: NoteSummary | None) -> Change:
+def _change(midi: int, before: UsualNote | None, after: UsualNote | None) -> Change:
     if before is None or after is None:
         return Change(
             midi=midi,
-            before_cents=before.mean_cents if before else None,
-            after_cents=after.mean_cents if after else None,
+            before_cents=before.usual.mean if before else None,
+            after_cents=after.usual.mean if after else None,
             held_since=after.count if after else 0,
         )
-    one, other = mean_interval(before), mean_interval(after)
-    half = None
-    if one is not None and other is not None:
-        # the variances of two independent means add up
-        half = hypot(one.high - one.mean, other.high - other.mean)
+    one, other = before.usual, after.usual
     return Change(
         midi=midi,
-        before_cents=before.mean_cents,
-        after_cents=after.mean_cents,
-        change_cents=after.mean_cents - before.mean_cents,
-        half_cents=half,
+        before_cents=one.mean,
+        after_cents=other.mean,
+        change_cents=other.mean - one.mean,
+        # the variances of two independent estimates add up
+        half_cents=hypot(one.high - one.mean, other.high - other.mean),
         held_since=after.count,
     )
 
@@ -149,7 +144,7 @@ def _facts(report: LessonReport) -> str:
 
 def _drawing(report: LessonReport) -> Drawing | None:
     named = {"before": report.before, "since": report.after}
-    series = {name: {n.midi: n.mean_cents for n in of} for name, of in named.items() if of}
+    series = {name: {n.midi: n.usual.mean for n in of} for name, of in named.items() if of}
     if not series:
         return None
     return compared_plot(series, title=words.BEFORE_AND_SINCE_TITLE)
@@ -167,13 +162,14 @@ def _parts(report: LessonReport, drawing: Drawing | None) -> Iterator[Element]:
         yield section(words.THE_EAR, *paragraphs(report.ear))
     lines = [element("li") for _ in range(_LINES)]
     yield section(words.FOR_NEXT_TIME, element("ol", *lines, class_="lines"))
-    told = (words.MEASURED, words.HOW_SURE, HOW_WORKED_OUT, LONG_TONES, LOUDNESS, POSTURE)
+    told = (words.MEASURED, HOW_WORKED_OUT, LONG_TONES, LOUDNESS, POSTURE)
     yield small_print(told)
 
 
 def _notes(report: LessonReport, drawing: Drawing) -> Iterator[Element]:
     found = changes(report)
-    worst = sorted(report.after, key=lambda n: -hypot(n.mean_cents, n.spread_cents))
+    since = [note.summary for note in report.after]
+    worst = sorted(since, key=lambda n: -hypot(n.mean_cents, n.spread_cents))
     yield element("p", words.notes_in_need(worst[:_MOST_IN_NEED]), class_="next")
     yield from paragraphs(
         words.changed_most(note_name(one.midi), one.change_cents or 0.0, closer=one.closer)

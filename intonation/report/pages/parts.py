@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
 from intonation.assessment.summary import NoteSummary
+from intonation.diagnosis.parts import Interval
+from intonation.habits.habit import UsualNote
 from intonation.heldnotes.traced_note import TracedNote
 from intonation.language import say
 from intonation.pitch.notes import note_name
@@ -55,21 +57,36 @@ class WrittenReport:
     drawing: Drawing | None
 
 
-def means_drawing(notes: Iterable[NoteSummary], *, title: str) -> Drawing:
+Mean = tuple[NoteSummary, Interval | None]
+"""A note's mean with its interval."""
+
+
+def of_one_sitting(notes: Iterable[NoteSummary]) -> tuple[Mean, ...]:
+    """Return the means of a sitting, as surely as its single notes tell them."""
+    return tuple((note, mean_interval(note)) for note in notes)
+
+
+def of_many_sittings(notes: Iterable[UsualNote]) -> tuple[Mean, ...]:
+    """Return where notes usually lie, as the habits have it."""
+    return tuple((note.summary, note.usual) for note in notes)
+
+
+def means_drawing(notes: Iterable[Mean], *, title: str) -> Drawing:
     """Return means on a cents axis, each with its interval."""
     plotted = [
-        PlottedNote(midi=n.midi, cents=n.mean_cents, interval=mean_interval(n)) for n in notes
+        PlottedNote(midi=note.midi, cents=note.mean_cents, interval=interval)
+        for note, interval in notes
     ]
     return note_plot(plotted, title=title)
 
 
-def means_table(notes: Sequence[NoteSummary], *, caption: str) -> Element:
+def means_table(notes: Iterable[Mean], *, caption: str) -> Element:
     """Return means, intervals, spreads and counts, in the order given."""
     return table(_MEANS, map(_mean_cells, notes), caption=caption)
 
 
-def _mean_cells(note: NoteSummary) -> tuple[str, ...]:
-    found = mean_interval(note)
+def _mean_cells(mean: Mean) -> tuple[str, ...]:
+    note, found = mean
     return (
         note_name(note.midi),
         deviation(note.mean_cents).strip(),

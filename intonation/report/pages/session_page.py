@@ -15,6 +15,7 @@ from intonation.report.pages.parts import (
     held_table,
     means_drawing,
     means_table,
+    of_one_sitting,
     remark_part,
     section,
     small_print,
@@ -62,7 +63,7 @@ class SessionReport:
 
 def session_page(report: SessionReport) -> WrittenReport:
     """Return the page of a sitting."""
-    drawing = means_drawing(report.notes, title=words.EVERY_NOTE_TITLE)
+    drawing = means_drawing(of_one_sitting(report.notes), title=words.EVERY_NOTE_TITLE)
     html = page(
         f"{report.player}, {words.moment_in_words(report.began_at)}",
         _facts(report),
@@ -89,7 +90,7 @@ def _parts(report: SessionReport, drawing: Drawing) -> Iterator[Element]:
     yield section(
         words.EVERY_NOTE,
         figure(drawing, "means", caption=words.WINDOW),
-        means_table(report.notes, caption=words.AS_NUMBERS_FARTHEST),
+        means_table(of_one_sitting(report.notes), caption=words.AS_NUMBERS_FARTHEST),
     )
     yield from _looked_at(report)
     yield small_print(
