@@ -15,11 +15,11 @@ from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.paragraphs import paragraph
 from intonation.report.table import Column, table_lines
+from intonation.report.verdict_table import VERDICT_COLUMNS, verdict_cells
 from intonation.words.diagnosis import (
     MODEL_ESTIMATE,
     NOT_KNOWABLE,
     NOTHING_TO_DIAGNOSE,
-    chance_in_words,
     change_in_words,
     give_or_take,
     open_notes_in_words,
@@ -30,14 +30,6 @@ VERSION = 1
 """Version of the JSON; it changes when a reader of the old one would be misled."""
 
 _PARTS = ("total", "instrument", "player", "breath", "habit")
-_COLUMNS = (
-    Column(say("note"), numeric=False),
-    Column(say("off by")),
-    Column(say("instrument")),
-    Column(say("breath")),
-    Column(say("fingers")),
-    Column(say("whose"), numeric=False),
-)
 _CHANGES = (
     Column(say("note"), numeric=False),
     Column(say("after − before")),
@@ -83,24 +75,13 @@ def _pair_lines(pair: PairDiagnosis) -> Iterator[str]:
         yield from paragraph(sentence)
     yield ""
     yield say("Cents from the mean of all notes, + sharp, with 90 % intervals:")
-    yield from table_lines(_COLUMNS, map(_cells, pair.notes))
+    yield from table_lines(VERDICT_COLUMNS, map(verdict_cells, pair.notes))
     waiting = open_notes_in_words(pair)
     if waiting:
         yield ""
         yield say("What would settle the open notes soonest:")
         for line in waiting:
             yield from paragraph(line, indent=2)
-
-
-def _cells(note: NoteDiagnosis) -> tuple[str, ...]:
-    return (
-        note_name(note.midi),
-        give_or_take(note.total),
-        give_or_take(note.instrument),
-        give_or_take(note.breath),
-        give_or_take(note.habit),
-        chance_in_words(note.verdict, note.probabilities),
-    )
 
 
 def _compared_lines(compared: Compared) -> Iterator[str]:

@@ -1,6 +1,7 @@
 """A verdict as print: three charts side by side with a row for every note, or as numbers."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from textual.content import Content
 
@@ -14,16 +15,13 @@ from intonation.diagnosis.results import NoteDiagnosis, Overall, PairDiagnosis
 from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.table import Column, table_lines
+from intonation.report.verdict_table import VERDICT_COLUMNS, verdict_cells
 from intonation.words.diagnosis import chance_in_words, give_or_take, overall_in_words
 
 _NOTE, _NUMBER, _WHOSE, _MARGIN = 6, 5, 11, 4
 _NUMBERS = (
-    Column(say("  note"), numeric=False),
-    Column(say("off by")),
-    Column(say("instrument")),
-    Column(say("breath")),
-    Column(say("fingers")),
-    Column(say("whose"), numeric=False),
+    replace(VERDICT_COLUMNS[0], heading=f"  {VERDICT_COLUMNS[0].heading}"),
+    *VERDICT_COLUMNS[1:],
 )
 _OCTAVES = (
     Column(say("octave"), numeric=False),
@@ -116,12 +114,8 @@ def _number_lines(pair: PairDiagnosis, marked: int) -> list[str]:
 
 
 def _cells(note: NoteDiagnosis, marked: bool) -> tuple[str, ...]:
-    parts = (note.total, note.instrument, note.breath, note.habit)
-    return (
-        f"{'▸' if marked else ' '} {note_name(note.midi)}",
-        *map(give_or_take, parts),
-        _whose(note),
-    )
+    name, *parts, _ = verdict_cells(note)
+    return (f"{'▸' if marked else ' '} {name}", *parts, _whose(note))
 
 
 def _whose(note: NoteDiagnosis) -> str:
