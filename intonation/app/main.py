@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from intonation.app import words
@@ -16,9 +17,11 @@ from intonation.app.choices_at_start import (
 from intonation.app.joining import Record, joined
 from intonation.engine.messages import SoundSettings
 from intonation.errors import IntonationError, SetupError
+from intonation.practice.in_hand import taken_in_hand
 
 if TYPE_CHECKING:
     from intonation.app.surroundings import Surroundings
+    from intonation.instruments.own_instrument import OwnInstrument
     from intonation.practice.settings import PracticeSettings
     from intonation.store.settings import RememberedSettings
     from intonation.store.store import Store
@@ -34,6 +37,7 @@ def run_app(
     practice: PracticeSettings | None = None,
     remember: bool = True,
     plain: bool = False,
+    in_hand: OwnInstrument | None = None,
 ) -> int:
     """Open the interface and return its exit code when the player has left it.
 
@@ -49,6 +53,8 @@ def run_app(
         Whether choices are read from and written to the player's settings file.
     plain
         Whether it prints lines and takes lines, instead of drawing.
+    in_hand
+        The instrument to begin with; None takes the last one.
 
     Raises
     ------
@@ -61,6 +67,8 @@ def run_app(
         raise SetupError(*words.NO_TERMINAL)
     troubles: dict[str, str] = {}
     choices = choices_at_start(troubles, practice=practice, remember=remember)
+    if in_hand is not None:
+        choices = replace(choices, practice=taken_in_hand(choices.practice, in_hand))
     record = Record(store)
     surroundings = joined(record, remember=write_choices if remember else _forget)
     opened = _plain if plain else _drawn

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from intonation.app.main import run_app
 from intonation.engine.messages import SoundSettings
+from intonation.instruments.own_instrument import OwnInstrument
 from intonation.language import say
 
 
@@ -26,6 +27,11 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         help=say("listen to a recording, not to a microphone"),
     )
     parser.add_argument(
+        "--instrument",
+        metavar="NAME",
+        help=say("take this one of your instruments in hand, or a size (default: the last one)"),
+    )
+    parser.add_argument(
         "--plain",
         action="store_true",
         help=say("print lines and take typed lines instead of drawing, for screen readers"),
@@ -35,4 +41,12 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
 def run(arguments: argparse.Namespace) -> int:
     """Open the interface."""
     sound = None if arguments.recording is None else SoundSettings(recording=arguments.recording)
-    return run_app(sound=sound, plain=arguments.plain)
+    asked = arguments.instrument
+    in_hand = None if asked is None else _instrument(asked)
+    return run_app(sound=sound, plain=arguments.plain, in_hand=in_hand)
+
+
+def _instrument(name: str) -> OwnInstrument:
+    from intonation.cli.named_instruments import instrument_asked_for
+
+    return instrument_asked_for(name)
