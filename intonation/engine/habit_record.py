@@ -9,8 +9,8 @@ from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import NoteDiagnosis
 from intonation.exercise.library import library
 from intonation.habits.ear_needs import ear_needs_of
-from intonation.habits.finding import habits_of
-from intonation.habits.habit import Habits
+from intonation.habits.finding import habits_of, usual_notes
+from intonation.habits.habit import Habits, UsualNote
 from intonation.habits.needs import needs_of
 from intonation.habits.played import Played, PlayedNote, played_from
 from intonation.habits.practice_plan import Choices, choices_for
@@ -63,6 +63,26 @@ class HabitRecord:
     ) -> Played:
         """Return the notes that the habits are worked out from; of them those between moments."""
         return played_from(self._kept(player, instrument, since=since, until=until))
+
+    def usual(
+        self,
+        player: str,
+        instrument: str,
+        *,
+        since: datetime | None = None,
+        until: datetime | None = None,
+    ) -> tuple[UsualNote, ...]:
+        """Return where every note usually lies, as the habits have it, for reports.
+
+        Where nothing was played since the last work on the instrument, what was played before it
+        is told: a report must not say that nobody has played.
+        """
+        database = self.store.database
+        return usual_notes(
+            self.played(player, instrument, since=since, until=until)
+        ) or usual_notes(
+            played_from(notes_lately_played(database, player, instrument, since=since, until=until))
+        )
 
     def today(self, player: str, instrument: Instrument) -> Choices:
         """Return what today's practice can be made of.

@@ -9,7 +9,6 @@ from intonation.assessment.summary import NoteSummary
 from intonation.engine.archiving import Progress, export_player, import_file, unwatched
 from intonation.engine.habit_record import HabitRecord
 from intonation.engine.reporting import Reporting
-from intonation.habits.finding import usual_notes
 from intonation.report.pages.files import write_report
 from intonation.report.pages.lesson_page import lesson_page
 from intonation.report.player_table import PairRow
@@ -56,7 +55,7 @@ class PlayersDesk:
         """Return where every player's notes usually lie, who held most notes first."""
         habits = HabitRecord(self.store, self.now)
         usual = {
-            pair.player: usual_notes(habits.played(pair.player, instrument))
+            pair.player: habits.usual(pair.player, instrument)
             for pair in Sittings(self.store.database).pairs()
             if pair.instrument == instrument
         }

@@ -9,8 +9,6 @@ from statistics import fmean
 from intonation.assessment.summary import NoteSummary
 from intonation.engine.habit_record import HabitRecord
 from intonation.errors import SettingsError
-from intonation.habits.finding import usual_notes
-from intonation.habits.habit import UsualNote
 from intonation.heldnotes.traced_note import TracedNote
 from intonation.language import say
 from intonation.listening.history import day_results, latest_estimates
@@ -116,7 +114,7 @@ class Reporting:
         pairs = [pair for pair in self._sittings.pairs() if pair.instrument == instrument]
         if not pairs:
             raise SettingsError(*_NOTHING)
-        usual = {pair.player: self._usual(pair.player, instrument) for pair in pairs}
+        usual = {pair.player: self._habits.usual(pair.player, instrument) for pair in pairs}
         owners = {
             pair.player: tuple(self._habits.owners(pair.player, instrument).values())
             for pair in pairs
@@ -161,8 +159,8 @@ class Reporting:
             written_at=self.now(),
             sittings=sum(1 for s in sittings if s.began_at and s.began_at >= from_at),
             minutes=self._sittings.minutes(player, instrument, since=from_at),
-            before=self._usual(player, instrument, until=from_at),
-            after=self._usual(player, instrument, since=from_at),
+            before=self._habits.usual(player, instrument, until=from_at),
+            after=self._habits.usual(player, instrument, since=from_at),
             habits=self._habits.habits(player, instrument),
             ear=self._ear(player),
             remark=remark,
@@ -175,16 +173,6 @@ class Reporting:
     @property
     def _habits(self) -> HabitRecord:
         return HabitRecord(self.store, self.now)
-
-    def _usual(
-        self,
-        player: str,
-        instrument: str,
-        *,
-        since: datetime | None = None,
-        until: datetime | None = None,
-    ) -> tuple[UsualNote, ...]:
-        return usual_notes(self._habits.played(player, instrument, since=since, until=until))
 
     def _session_of(
         self, player: str, instrument: str, takes: Iterable[SeenTake], take: int | None
