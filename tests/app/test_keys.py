@@ -15,6 +15,7 @@ from intonation.app.sound_keys import SOUND
 from intonation.app.take_keys import SUMMARY, TAKE
 from intonation.app.today_keys import TODAY
 from intonation.app.trace_keys import TRACES
+from intonation.app.widgets.key_line import key_line
 from intonation.app.workshop_keys import CONSORT, FINGERINGS, PREDICTION, TRIALS, WORKSHOP
 from tests.app.conftest import TAKE_NOTES, Stand, play_take, screen_text, settled
 
@@ -54,8 +55,21 @@ def test_no_key_does_two_things_on_one_page(keys: tuple[Key, ...]) -> None:
 @pytest.mark.parametrize("keys", PAGES.values(), ids=PAGES)
 def test_the_key_line_fits_eighty_columns(keys: tuple[Key, ...]) -> None:
     shown = [key for key in (*keys, *EVERYWHERE) if key.in_key_line]
-    line = "   ".join(f"{key.shown_with_pair or key.shown} {key.label}" for key in shown)
-    assert len(line) <= 76
+    line = key_line(shown, width=76)
+    assert line.cell_length <= 76
+    assert [key.label for key in shown if key.label not in line.plain] == []
+
+
+async def test_in_a_narrow_window_the_key_line_still_leads_back_and_to_the_help(
+    stand: Stand,
+) -> None:
+    async with stand.opened() as pilot:
+        await pilot.press("w")
+        await pilot.resize_terminal(46, 24)
+        await settled(pilot)
+        last_line = screen_text(pilot).splitlines()[-1]
+        assert "Enter Predict" in last_line
+        assert last_line.strip().endswith("Esc Back  ? Help  Q Quit")
 
 
 @pytest.mark.parametrize(

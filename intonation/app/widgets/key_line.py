@@ -1,19 +1,44 @@
 """The key line at the foot of every page: the few keys that matter, from the key table."""
 
+from collections.abc import Sequence
+
 from textual.content import Content
 from textual.style import Style
 from textual.widgets import Static
 
-from intonation.app.keys import Key
+from intonation.app.keys import EVERYWHERE, Key
 from intonation.app.printing.inks import SOFT, STRONG
+
+_ALWAYS = {key.name for key in EVERYWHERE}
 
 
 class KeyLine(Static):
     """One line that names keys; a click on one does what the key does."""
 
     def __init__(self, keys: tuple[Key, ...]) -> None:
-        shown = [key for key in keys if key.in_key_line]
-        super().__init__(Content("   ").join(map(_entry, shown)))
+        super().__init__()
+        self.shown = tuple(key for key in keys if key.in_key_line)
+
+    def render(self) -> Content:
+        """Return as many keys as there is room for."""
+        return key_line(self.shown, width=self.content_size.width)
+
+
+def key_line(keys: Sequence[Key], *, width: int) -> Content:
+    """Return keys in one line: set closer, then left out from the end, until they fit.
+
+    What leads back, to the help and out stays; the help names whatever is left out.
+    """
+    gap, kept = "   ", list(keys)
+    while (line := Content(gap).join(map(_entry, kept))).cell_length > width:
+        less = [key for key in kept if key.action != "back" and key.name not in _ALWAYS]
+        if gap == "   ":
+            gap = "  "
+        elif less:
+            kept.remove(less[-1])
+        else:
+            break
+    return line
 
 
 def _entry(key: Key) -> Content:
