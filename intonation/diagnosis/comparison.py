@@ -114,16 +114,25 @@ def _changes(
             place = node.design.columns_named("passing change")
             picked = np.zeros((len(chosen), len(node.state.mean)))
             picked[np.arange(len(chosen)), place.start + np.array(chosen)] = 1.0
-            means.append(node.state.means(picked))
-            spreads.append(node.state.covariance(picked))
+            mean, spread = _unshrunk(node.state.means(picked), node.state.covariance(picked))
+            means.append(mean)
+            spreads.append(spread)
             weights.append(fit_weight * node.weight)
-    mean = np.asarray(np.average(means, axis=0, weights=weights), dtype=np.float64)
-    between = [np.outer(m - mean, m - mean) for m in means]
-    posterior = np.average(np.array(spreads) + np.array(between), axis=0, weights=weights)
-    precision = np.linalg.inv(posterior)
+    centre = np.asarray(np.average(means, axis=0, weights=weights), dtype=np.float64)
+    between = [np.outer(mean - centre, mean - centre) for mean in means]
+    both = np.average(np.array(spreads) + np.array(between), axis=0, weights=weights)
+    return centre, np.asarray(both, dtype=np.float64)
+
+
+def _unshrunk(mean: Array, covariance: Array) -> tuple[Array, Array]:
+    """Return the likelihood's peak and covariance, given the posterior's: its prior taken out.
+
+    Only of one setting is the posterior narrower than its prior for sure; of settings that differ
+    the mixture may be wider, and nothing can be taken out of it.
+    """
+    precision = np.linalg.inv(covariance)
     flat = np.linalg.inv(precision - np.eye(len(mean)) / FIXED.change_cents**2)
-    unshrunk = np.asarray(flat, dtype=np.float64)
-    return unshrunk @ precision @ mean, unshrunk
+    return np.asarray(flat @ precision @ mean), np.asarray(flat)
 
 
 def _weights(fits: Sequence[Attribution]) -> Array:
