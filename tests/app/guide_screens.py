@@ -20,6 +20,7 @@ from intonation.app import (
     exercise_keys,
     first_run_keys,
     habit_keys,
+    instrument_keys,
     keys,
     players_keys,
     practice_keys,
@@ -38,6 +39,7 @@ from tests.app import (
     test_check_pictures,
     test_first_run_page,
     test_habits_page,
+    test_instruments_page,
     test_pictures,
     test_players_page,
     test_today_page,
@@ -57,6 +59,7 @@ PAGES = (
     test_habits_page,
     test_today_page,
     test_first_run_page,
+    test_instruments_page,
 )
 KEY_TABLES = (
     keys,
@@ -70,6 +73,7 @@ KEY_TABLES = (
     habit_keys,
     today_keys,
     first_run_keys,
+    instrument_keys,
     workshop_keys,
 )
 DOCUMENTS = sorted((Path(__file__).parents[2] / "docs").glob("**/*.md"))
@@ -96,7 +100,7 @@ async def leaking_take(stand: Stand, pilot: Pilot[int]) -> None:
 DRAWN_HERE = {"one_habit": one_habit, "leaking_take": leaking_take}
 
 
-PRINTED = {"consort": ("consort", "plum alto:alto", "tenor")}
+PRINTED = {"consort": ("consort", "plum alto", "tenor")}
 
 
 async def with_drawings(text: str) -> str:
@@ -131,14 +135,14 @@ def _in_utc() -> Iterator[None]:
 
 
 async def _screen(name: str) -> str:
-    app, go = _way_to(name)
+    app, go = way_to(name)
     async with app.run_test(size=(80, 24)) as pilot:
         await go(pilot)
         lines = [line.rstrip() for line in screen_text(pilot).splitlines()]
     return "\n".join(["```text", *lines, "```"])
 
 
-def _way_to(name: str) -> tuple[IntonationApp, Go]:
+def way_to(name: str) -> tuple[IntonationApp, Go]:
     """Return a program, and what brings a page onto its screen."""
     if hasattr(test_check_pictures, name):
         page = getattr(test_check_pictures, name)
