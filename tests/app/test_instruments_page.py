@@ -7,6 +7,7 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
+from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.engine.instrument_desk import InstrumentDesk
 from intonation.instruments.own_instrument import OwnInstrument
 from intonation.practice.settings import PracticeSettings
@@ -30,6 +31,15 @@ def store() -> Store:
 
 def app_with(stand: Stand, store: Store, settings: PracticeSettings = WREN) -> IntonationApp:
     return stand.app(settings, instruments=lambda: InstrumentDesk(store.instruments))
+
+
+async def instruments_page(_stand: Stand, pilot: Pilot[int]) -> None:
+    """Bring two altos and a tenor onto the screen, for the guide."""
+    store = Store(None)
+    for instrument in (SCHOOL, PEARWOOD, OwnInstrument(name="tenor", size="tenor")):
+        store.instruments.keep(instrument)
+    pilot.app.shelf = InstrumentShelf(lambda: InstrumentDesk(store.instruments))
+    await press(pilot, "i", "right", "right")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=lambda size: f"{size[0]}x{size[1]}")

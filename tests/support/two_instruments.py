@@ -4,8 +4,9 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
+from intonation.instruments.own_instrument import OwnInstrument
 from intonation.store.store import Store
-from tests.support.faulty_alto import faulty_alto
+from tests.support.faulty_alto import NAME, faulty_alto
 
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
 ALTO_TO_TENOR = -5
@@ -23,5 +24,6 @@ def keep_two_instruments(path: Path) -> None:
         for row in pattern
     ]
     with Store(path) as store:
+        store.instruments.keep(OwnInstrument(name=NAME, size="alto"))
         for row in (*alto, *tenor):
             store.add_held_note(row, held_at=EVENING)

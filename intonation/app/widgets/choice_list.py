@@ -13,7 +13,7 @@ from intonation.app.printing.inks import SOFT, STRONG, TEXT
 
 LABEL_WIDTH = 18
 VALUE_WIDTH = 24
-_BESIDE_VALUE = 6
+_BESIDE_VALUE = 7
 
 
 class ChoiceList(Widget, Generic[Settings]):
