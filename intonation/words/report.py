@@ -42,9 +42,10 @@ COMPARED = say(
 )
 BEFORE_AND_SINCE = say(
     "The ring is where a note usually lay in the weeks before the lesson, the diamond where it has "
-    "lain since. A change counts as clear where the 90 % intervals of the two, taken together, "
-    "leave out zero."
+    "lain since. A change counts as clear where it stands out among the changes of all notes: of "
+    "those called clear, at most one in ten is chance."
 )
+NO_CLEAR_CHANGE = say("No note has changed by more than chance can do.")
 NOTHING_YET = say("No held note is kept of this yet.")
 FOR_NEXT_TIME = say("For next time")
 EVERY_NOTE, NOTE_BY_NOTE = say("Every note"), say("Note by note")

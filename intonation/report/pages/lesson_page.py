@@ -1,11 +1,12 @@
 """The report for a lesson: what was practised since the last one, what changed, what needs most."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from math import hypot
 from xml.etree.ElementTree import Element
 
+from intonation.habits.among_many import beyond_chance
 from intonation.habits.habit import Habits, UsualNote
 from intonation.language import say
 from intonation.pitch.notes import note_name
@@ -69,7 +70,10 @@ class LessonReport:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """What became of a note: its means before and since, and the change with half its interval."""
+    """What became of a note: its means before and since, and the change with half its interval.
+
+    It is clear where the change stands out among those of all notes.
+    """
 
     midi: int
     before_cents: float | None
@@ -77,13 +81,7 @@ class Change:
     change_cents: float | None = None
     half_cents: float | None = None
     held_since: int = 0
-
-    @property
-    def clear(self) -> bool:
-        """Whether the change is larger than chance would make it in one of ten cases."""
-        if self.change_cents is None or self.half_cents is None:
-            return False
-        return abs(self.change_cents) > self.half_cents
+    clear: bool = False
 
     @property
     def closer(self) -> bool:
@@ -108,7 +106,14 @@ def changes(report: LessonReport) -> tuple[Change, ...]:
     before = {note.midi: note for note in report.before}
     after = {note.midi: note for note in report.after}
     every = sorted({*before, *after}, reverse=True)
-    return tuple(_change(midi, before.get(midi), after.get(midi)) for midi in every)
+    found = [_change(midi, before.get(midi), after.get(midi)) for midi in every]
+    known = {
+        one.midi: (one.change_cents, one.half_cents)
+        for one in found
+        if one.change_cents is not None and one.half_cents
+    }
+    clear = dict(zip(known, beyond_chance(list(known.values())), strict=True))
+    return tuple(replace(one, clear=clear.get(one.midi, False)) for one in found)
 
 
 def _change(midi: int, before: UsualNote | None, after: UsualNote | None) -> Change:
@@ -171,16 +176,21 @@ def _notes(report: LessonReport, drawing: Drawing) -> Iterator[Element]:
     since = [note.summary for note in report.after]
     worst = sorted(since, key=lambda n: -hypot(n.mean_cents, n.spread_cents))
     yield element("p", words.notes_in_need(worst[:_MOST_IN_NEED]), class_="next")
-    yield from paragraphs(
-        words.changed_most(note_name(one.midi), one.change_cents or 0.0, closer=one.closer)
-        for one in sorted(found, key=lambda one: -abs(one.change_cents or 0.0))
-        if one.clear
-    )
+    yield from paragraphs(_told(found) or [words.NO_CLEAR_CHANGE])
     yield section(
         words.EVERY_NOTE,
         figure(drawing, "changes", caption=words.BEFORE_AND_SINCE),
         table(_CHANGES, map(_cells, found), caption=words.AS_NUMBERS_MEANS),
     )
+
+
+def _told(found: tuple[Change, ...]) -> list[str]:
+    largest = sorted(found, key=lambda one: -abs(one.change_cents or 0.0))
+    return [
+        words.changed_most(note_name(one.midi), one.change_cents or 0.0, closer=one.closer)
+        for one in largest
+        if one.clear
+    ]
 
 
 def _cells(one: Change) -> tuple[str, ...]:
