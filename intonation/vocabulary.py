@@ -39,7 +39,7 @@ WORK = (
 SOUND = (
     *("microphone", "output", "recording", "simulated player", "simulated alto with two faults"),
     *("principal", "reed", "strings", "plucked", "read", "written"),
-    *("sound", "room", "reference", "clocks"),
+    *("sound", "room", "reference", "clocks", "settings", "practice record"),
 )
 STEPS = ("who plays", "pitch", "sound", "sound check", "ready")
 KEYS = ("Space", "Enter", "Tab", "Backspace", "Delete", "Insert", "Home", "End")

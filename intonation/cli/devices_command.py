@@ -34,7 +34,7 @@ def run(_arguments: argparse.Namespace) -> int:
 
 def _lines(direction: Direction, devices: Iterable[SoundDevice]) -> Iterator[str]:
     fitting = [device for device in devices if device.serves(direction)]
-    yield f"{direction.capitalize()}s"
+    yield say("Microphones") if direction == "microphone" else say("Outputs")
     if not fitting:
         yield say(
             "No {direction} is found. Plug one in or switch it on, and look again.",

@@ -33,7 +33,7 @@ def found_here(sound: SoundSettings) -> tuple[Finding, ...]:
         examined("microphone", lambda: _device("microphone", sound.microphone)),
         examined("output", lambda: _device("output", sound.output)),
         examined("settings", _settings),
-        examined(say("practice record"), _record),
+        examined("practice record", _record),
     )
 
 

@@ -19,7 +19,8 @@ LEGEND = say(
     half=HALF,
     pinched=PINCHED,
 )
-HEADING = say("note   0 │ 1 2 3 │ 4 5 6 7")
+HOLES_HEADING = "0 │ 1 2 3 │ 4 5 6 7"
+HEADING = f"{say('note'):<6} {HOLES_HEADING}"
 
 
 def drawn(fingering: Fingering) -> str:

@@ -7,17 +7,16 @@ from intonation.app.printing.inks import RULE, SOFT, STRONG, TEXT
 from intonation.instruments.instrument import Instrument
 from intonation.pitch.notes import note_name
 from intonation.practice.checking import Checking
-from intonation.report.fingering_chart import HEADING, LEGEND, drawn
+from intonation.report.fingering_chart import HOLES_HEADING, LEGEND, drawn
 from intonation.words.check import progress_in_words
 
-_HOLES = HEADING.removeprefix("note   ")
 _LETTERS = 22
 
 
 def asked_note(instrument: Instrument, midi: int) -> Content:
     """Return a note's name in large letters with its usual fingering beside it."""
     fingering = instrument.fingering(midi)
-    picture = ["", _HOLES, drawn(fingering)] if fingering else [""] * ROWS
+    picture = ["", HOLES_HEADING, drawn(fingering)] if fingering else [""] * ROWS
     inks = (TEXT, SOFT, STRONG)
     lines = [
         Content.assemble((f"  {letters:<{_LETTERS}}", STRONG), (row, ink))

@@ -45,13 +45,14 @@ def exercise_description(
     ]
     if exercise.provenance:
         facts.append(("", words.MUSIC_BY, exercise.provenance))
+    indent = max(_LABEL_WIDTH, *(len(f"{key:<3}{label} ") for key, label, _ in facts))
     rows = [
         line
         for key, label, value in facts
         for line in beside(
             [Content.assemble((f"{key:<3}", STRONG), (label, SOFT))],
             value,
-            indent=_LABEL_WIDTH,
+            indent=indent,
             width=width,
             ink=TEXT,
         )

@@ -27,7 +27,7 @@ def sound_report(state: SoundState, *, trouble: str | None) -> Content:
 
 
 def _row(label: str, value: str) -> Content:
-    return Content.assemble((f"{label:<{_LABEL_WIDTH}}", SOFT), (value, TEXT))
+    return Content.assemble((f"{label:<{_LABEL_WIDTH - 1}} ", SOFT), (value, TEXT))
 
 
 def _opened(ready: SoundReady) -> list[Content]:

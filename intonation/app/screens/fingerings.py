@@ -15,7 +15,8 @@ from intonation.app.printing.fingerings import chart_rows, note_in_full
 from intonation.app.screens.page import Page
 from intonation.app.workshop_keys import FINGERINGS
 from intonation.instruments.other_systems import SYSTEMS, in_system
-from intonation.report.fingering_chart import HEADING, LEGEND
+from intonation.language import say
+from intonation.report.fingering_chart import HOLES_HEADING, LEGEND
 
 
 class FingeringsPage(Page):
@@ -27,7 +28,7 @@ class FingeringsPage(Page):
 
     def body(self) -> ComposeResult:
         """Lay out the chart, and the marked note under it."""
-        yield Static(f"  {HEADING.replace('note   ', 'note ')}", markup=False)
+        yield Static(f"  {say('note'):<4} {HOLES_HEADING}", markup=False)
         with VerticalScroll(id="chart-list"):
             yield Static(id="chart-rows", markup=False)
         yield Static(LEGEND, markup=False)

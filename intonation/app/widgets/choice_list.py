@@ -78,13 +78,20 @@ class ChoiceList(Widget, Generic[Settings]):
     def _line(self, choice: Choice[Settings], marked: bool) -> Content:
         value = self._fitting(choice.shown(self.settings))
         if not marked:
-            return Content.assemble(f"  {choice.label:<{LABEL_WIDTH}}  ", (value, TEXT))
+            return Content.assemble(f"  {_label(choice)}  ", (value, TEXT))
         before, after = ("‹", "›") if choice.stepped else (" ", " ")
         line = Content.assemble(
-            (f"▸ {choice.label:<{LABEL_WIDTH}}", STRONG),
+            (f"▸ {_label(choice)}", STRONG),
             (f"{before} ", SOFT),
             (value, STRONG),
             (f" {after}", SOFT),
         )
         width = LABEL_WIDTH + VALUE_WIDTH + 4
         return line.pad_right(max(0, width - line.cell_length)).stylize("on $chosen")
+
+
+def _label(choice: Choice[Settings]) -> str:
+    label = choice.label
+    return (
+        f"{label:<{LABEL_WIDTH}}" if len(label) <= LABEL_WIDTH else f"{label[: LABEL_WIDTH - 1]}…"
+    )
