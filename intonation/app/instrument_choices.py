@@ -6,6 +6,7 @@ from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.language import name_in_words
 from intonation.practice.in_hand import STANDARD_A4_HZ
 from intonation.practice.settings import PracticeSettings
+from intonation.words.instruments import system_in_words
 
 ANOTHER = "another instrument"
 
@@ -44,7 +45,7 @@ def instrument_choices(shelf: InstrumentShelf) -> tuple[Choice[PracticeSettings]
         Choice(
             name="fingering",
             label=words.FINGERING,
-            shown=lambda settings: words.system_in_words(settings.fingering_system),
+            shown=lambda settings: system_in_words(settings.fingering_system),
             explained=lambda _: words.FINGERING_EXPLAINED,
             stepped=shelf.refingered,
         ),

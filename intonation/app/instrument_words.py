@@ -3,6 +3,7 @@
 from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
+from intonation.words.instruments import system_in_words
 
 INSTRUMENTS = say("Instruments")
 
@@ -60,15 +61,6 @@ def instrument_explained(settings: PracticeSettings) -> str:
         highest=note_name(recorder.highest_midi),
     )
     return f"{compass} {CHOSEN_FROM if settings.size else NAMED_BY_SIZE}"
-
-
-def system_in_words(system: str) -> str:
-    """Return the fingering system's name."""
-    return {
-        "baroque": say("baroque fingering"),
-        "german": say("German fingering"),
-        "historic": say("historic fingering"),
-    }[system]
 
 
 def pitch_in_words(a4_hz: float | None, *, standard_hz: float) -> str:

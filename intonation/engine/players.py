@@ -39,6 +39,7 @@ class PlayersDesk:
 
     def pairs(self) -> tuple[PairRow, ...]:
         """Return every player with every instrument, who held most notes first."""
+        sizes = {one.name: one.size for one in self.store.instruments.all()}
         return tuple(
             PairRow(
                 player=pair.player,
@@ -47,6 +48,7 @@ class PlayersDesk:
                 held_notes=pair.held_notes,
                 first_at=pair.first_at,
                 last_at=pair.last_at,
+                size=sizes.get(pair.instrument),
             )
             for pair in Sittings(self.store.database).pairs()
         )

@@ -23,6 +23,7 @@ from intonation.store.sittings import PairSummary, Sittings, SittingSummary
 from intonation.store.store import Store
 from intonation.store.traces import SeenTake
 from intonation.words.hearing import estimate_in_words
+from intonation.words.instruments import described
 from intonation.words.targets import tuning_in_words
 
 USUAL_WEEK = timedelta(days=7)
@@ -119,8 +120,10 @@ class Reporting:
             pair.player: tuple(self._habits.owners(pair.player, instrument).values())
             for pair in pairs
         }
+        known = self.store.instruments.named(instrument)
         return InstrumentReport(
             instrument=instrument,
+            described="" if known is None else _capital(described(known)),
             written_at=self.now(),
             players={name: notes for name, notes in usual.items() if notes},
             owners={name: notes for name, notes in owners.items() if notes},

@@ -10,6 +10,7 @@ from intonation.language import say
 from intonation.pitch.notes import note_name
 from intonation.report.cells import number, signed
 from intonation.report.table import Column, table_lines
+from intonation.words.instruments import named_with_size
 
 _PAIRS = (
     Column(say("player"), numeric=False),
@@ -37,6 +38,8 @@ class PairRow:
         How much is kept.
     first_at, last_at
         When it was first and last played; None if unknown.
+    size
+        The instrument's size; None if unknown.
     """
 
     player: str
@@ -45,6 +48,7 @@ class PairRow:
     held_notes: int
     first_at: datetime | None
     last_at: datetime | None
+    size: str | None = None
 
 
 def pair_lines(pairs: Iterable[PairRow]) -> Iterator[str]:
@@ -56,7 +60,7 @@ def pair_cells(pair: PairRow) -> tuple[str, ...]:
     """Return the row of a player on an instrument."""
     return (
         pair.player,
-        pair.instrument,
+        named_with_size(pair.instrument, pair.size),
         str(pair.sittings),
         str(pair.held_notes),
         _day(pair.first_at),

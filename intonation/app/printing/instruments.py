@@ -8,6 +8,7 @@ from intonation.app import instrument_words as words
 from intonation.app.printing.inks import SOFT, STRONG, TEXT
 from intonation.instruments.own_instrument import OwnInstrument
 from intonation.language import name_in_words
+from intonation.words.instruments import system_in_words
 
 _NAME_WIDTH, _SIZE_WIDTH, _SYSTEM_WIDTH, _PITCH_WIDTH = 24, 11, 19, 8
 
@@ -33,7 +34,7 @@ def instrument_list(own: Sequence[OwnInstrument], *, in_hand: str, width: int) -
 def _line(instrument: OwnInstrument, marked: bool, width: int) -> Content:
     size = name_in_words(instrument.size or "")
     pitch = "" if instrument.a4_hz is None else f"{instrument.a4_hz:g} Hz"
-    system = words.system_in_words(instrument.fingering_system)
+    system = system_in_words(instrument.fingering_system)
     line = Content.assemble(
         (f"{'▸' if marked else ' '} ", STRONG),
         (_cut(instrument.name, _NAME_WIDTH), STRONG if marked else TEXT),

@@ -40,8 +40,8 @@ class InstrumentReport:
 
     Parameters
     ----------
-    instrument
-        Its name.
+    instrument, described
+        Its name, and what it is, in words.
     written_at
         Date of the report.
     players
@@ -55,6 +55,7 @@ class InstrumentReport:
     """
 
     instrument: str
+    described: str
     written_at: datetime
     players: Mapping[str, tuple[UsualNote, ...]]
     owners: Mapping[str, tuple[NoteDiagnosis, ...]]
@@ -67,7 +68,7 @@ def instrument_page(report: InstrumentReport) -> WrittenReport:
     drawing = _drawing(report)
     html = page(
         words.title_of_instrument(report.instrument),
-        words.played_by(list(report.players)),
+        f"{report.described}. {words.played_by(list(report.players))}",
         _parts(report, drawing),
         closing=words.written_on(report.written_at),
     )
