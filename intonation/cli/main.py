@@ -6,9 +6,11 @@ import os
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import TypeAlias
 
 from intonation import __version__
-from intonation.cli.commands import COMMANDS, command_in
+from intonation.cli.commands import COMMANDS, Command, command_in
+from intonation.cli.examples import examples_of
 from intonation.cli.terminal import make_printable
 from intonation.errors import IntonationError
 from intonation.language import name_in_words, say
@@ -23,6 +25,8 @@ PIPE_CLOSED = 141
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
 """Our matrices are small: threads of a mathematics library only stand in each other's way, and in
 that of the sound."""
+
+_Subparsers: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -69,7 +73,7 @@ def parser_for(arguments: list[str]) -> argparse.ArgumentParser:
     meant = command_in(arguments)
     for command in COMMANDS:
         if command is meant:
-            importlib.import_module(command.module).add_parser(subparsers)
+            _add_whole(command, subparsers)
         else:
             subparsers.add_parser(command.name, help=name_in_words(command.summary), add_help=False)
     return parser
@@ -79,13 +83,19 @@ def whole_parser() -> argparse.ArgumentParser:
     """Return the parser in which every command knows its options; it takes a while to make."""
     parser, subparsers = _parser()
     for command in COMMANDS:
-        importlib.import_module(command.module).add_parser(subparsers)
+        _add_whole(command, subparsers)
     return parser
 
 
-def _parser() -> tuple[
-    argparse.ArgumentParser, "argparse._SubParsersAction[argparse.ArgumentParser]"
-]:
+def _add_whole(command: Command, subparsers: _Subparsers) -> None:
+    """Add a command with its options, and examples at the end of its help."""
+    importlib.import_module(command.module).add_parser(subparsers)
+    parser = subparsers.choices[command.name]
+    parser.epilog = "\n\n".join(filter(None, (parser.epilog, examples_of(command.name))))
+    parser.formatter_class = _Paragraphs
+
+
+def _parser() -> tuple[argparse.ArgumentParser, _Subparsers]:
     parser = argparse.ArgumentParser(
         prog="intonation",
         description=say(
@@ -121,6 +131,7 @@ def _epilog() -> Iterator[str]:
     yield say(
         "exit codes:\n"
         "  0    it went well\n"
+        "  1    `intonation doctor` has found something to look at\n"
         "  2    something typed or read was wrong; one sentence says what and what to do\n"
         "  130  stopped with Ctrl+C\n"
     )

@@ -3,6 +3,8 @@
 import argparse
 import importlib
 import os
+import re
+import shlex
 import signal
 import subprocess
 import sys
@@ -11,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from intonation.cli.commands import COMMANDS
+from intonation.cli.commands import COMMANDS, Command
 from intonation.cli.main import main, parser_for, whole_parser
 from tests.cli.running import intonation
 
@@ -87,6 +89,21 @@ def test_every_command_has_a_description_and_every_option_an_explanation() -> No
         for action in parser._actions:
             if not isinstance(action, argparse._SubParsersAction):
                 assert action.help, f"{parser.prog} {action.option_strings or action.dest}"
+
+
+EXAMPLES = re.compile(r"^  (intonation\b.*)$", re.MULTILINE)
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
+def test_the_help_of_every_command_ends_with_examples_that_can_be_typed(
+    command: Command, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit):
+        main([command.name, "--help"])
+    examples = capsys.readouterr().out.split("\nexamples:\n")[1]
+    for typed in EXAMPLES.findall(examples):
+        words = shlex.split(typed.partition(" > ")[0])[1:] or ["practise"]
+        assert parser_for(words).parse_args(words).command == command.name
 
 
 def test_the_help_names_files_environment_and_exit_codes(
