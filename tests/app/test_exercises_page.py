@@ -9,12 +9,11 @@ from intonation.app.printing.music import played_music
 from intonation.app.screens.exercises import ExercisesPage
 from intonation.app.widgets.typed_value import TypedValue
 from intonation.engine.messages import EndTake, SetLoudness, SoundSettings, StartMelody
-from intonation.errors import SettingsError
 from intonation.exercise.library import exercise_named, library
 from intonation.exercise.writing import exercise_text
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
-from tests.app.conftest import Stand, screen_text, settled
+from tests.app.conftest import Stand, press, screen_text, settled
 from tests.support.music_samples import STANDARD_MIDI_EXAMPLE, lead_sheet
 
 INNSBRUCK = ExercisePlan.of(exercise_named("innsbruck"))
@@ -204,18 +203,24 @@ def test_every_exercise_can_be_set_up_on_the_alto_at_any_tempo(exercise) -> None
     assert plan.faster(1000.0).score(SETTINGS, seed=3).notes
 
 
-async def test_music_that_does_not_fit_is_said_in_place(
-    stand: Stand, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def too_wide(*_: object, **__: object) -> None:
-        raise SettingsError("The music is wider than the alto.", "Choose another exercise.")
+TOO_WIDE = """title = "From bottom to top"
+kind = "melody"
+listen = "Every register."
 
+[[phrase]]
+notes = "C4:4 C7:4"
+drone = "C4"
+"""
+
+
+async def test_music_that_does_not_fit_is_said_in_place(tmp_path: Path) -> None:
+    stand = Stand(exercises_folder=tmp_path)
+    (tmp_path / "too-wide.toml").write_text(TOO_WIDE, "utf-8")
     async with stand.opened() as pilot:
-        await pilot.press("e")
-        monkeypatch.setattr(ExercisePlan, "score", too_wide)
-        await pilot.press("space")
-        await settled(pilot)
-        assert "wider than the alto" in " ".join(screen_text(pilot).split())
+        await press(pilot, "e", "up")
+        assert "From bottom to top" in screen_text(pilot)
+        page = await press(pilot, "space")
+        assert "spans C4 to C7, which is wider than the instrument" in page
         assert stand.engine.commands == []
 
 

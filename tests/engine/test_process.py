@@ -54,8 +54,8 @@ def test_a_take_is_started_and_ended_from_another_process(
     assert [event.phase for event in heard.of(PhaseChanged)] == ["your turn", "resting"]
 
 
-def test_it_reports_many_times_a_second(heard: Heard, client: EngineClient) -> None:
-    heard.wait_for(SoundCounters, count=5, patience_s=3.0)
+def test_it_reports_again_and_again(heard: Heard, client: EngineClient) -> None:
+    heard.wait_for(SoundCounters, count=5)
 
 
 def test_closing_ends_the_process_and_is_the_last_thing_said(
