@@ -30,10 +30,7 @@ class StandIn:
         if not after.simulated:
             return self._own
         player = replace(self._own, player=SIMULATED_PLAYER)
-        if not after.two_faults:
-            return player
-        usual = PracticeSettings().fingering_system
-        return replace(player, instrument=TWO_FAULTS, size=ITS_SIZE, fingering_system=usual)
+        return on_the_alto_with_two_faults(player) if after.two_faults else player
 
     def to_remember(self, settings: PracticeSettings) -> PracticeSettings:
         """Return what is remembered for the next sitting, when the player is back."""
@@ -48,3 +45,14 @@ class StandIn:
             size=own.size,
             fingering_system=own.fingering_system,
         )
+
+
+def on_the_alto_with_two_faults(settings: PracticeSettings) -> PracticeSettings:
+    """Return settings of the simulated player on the simulated alto with two faults."""
+    return replace(
+        settings,
+        player=SIMULATED_PLAYER,
+        instrument=TWO_FAULTS,
+        size=ITS_SIZE,
+        fingering_system=PracticeSettings().fingering_system,
+    )

@@ -40,6 +40,14 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         ),
     )
     parser.add_argument(
+        "--workshop",
+        action="store_true",
+        help=say(
+            "check a simulated alto with two faults, find them, try a remedy and prove it (takes "
+            "a minute or two); with --watch: learn the workshop on it"
+        ),
+    )
+    parser.add_argument(
         "--player", default="wren", choices=sorted(PLAYERS), help=say("who plays (default wren)")
     )
     parser.add_argument(
@@ -63,6 +71,8 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the demonstration, or show it."""
     if arguments.watch:
         return _watched(arguments)
+    if arguments.workshop:
+        return _mended(arguments)
     if arguments.check is not None:
         return _checked(arguments)
     from intonation.cli.demonstration import demonstrated
@@ -100,17 +110,30 @@ def _checked(arguments: argparse.Namespace) -> int:
     return 0
 
 
+def _mended(arguments: argparse.Namespace) -> int:
+    from intonation.cli.workshop_demonstration import demonstrated_workshop
+    from intonation.report.workshop_demonstration import workshop_demonstration_lines
+
+    shown = demonstrated_workshop(seed=arguments.seed)
+    sys.stdout.writelines(f"{line}\n" for line in workshop_demonstration_lines(shown))
+    return 0
+
+
 def _watched(arguments: argparse.Namespace) -> int:
     from intonation.app.main import run_app
+    from intonation.app.stand_in import on_the_alto_with_two_faults
     from intonation.engine.messages import SoundSettings
     from intonation.store.store import Store
 
     # a simulated player's notes do not belong into the record of a real one
-    sound = SoundSettings(simulated=True, seed=arguments.seed)
+    sound = SoundSettings(simulated=True, seed=arguments.seed, two_faults=arguments.workshop)
+    settings = _settings(arguments)
+    if arguments.workshop:
+        settings = on_the_alto_with_two_faults(settings)
     return run_app(
         sound=sound,
         store=Store(None),
-        practice=_settings(arguments),
+        practice=settings,
         remember=False,
         plain=arguments.plain,
     )

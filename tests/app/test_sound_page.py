@@ -80,9 +80,15 @@ async def test_what_a_simulated_player_plays_is_kept_under_a_name_of_its_own(sta
         await settled(pilot)
         assert "simulated player" in screen_text(pilot)
         assert stand.remembered[-1].practice.player == "quinn"
-        await pilot.press("s", "left", "escape")
+        await pilot.press("s", "right", "escape")
+        await settled(pilot)
+        assert "alto with two faults" in screen_text(pilot)
+        assert stand.engine.sound.two_faults
+        assert stand.remembered[-1].practice.instrument == "alto"
+        await pilot.press("s", "right", "escape")
         await settled(pilot)
         assert "quinn" in screen_text(pilot)
+        assert "two faults" not in screen_text(pilot)
 
 
 async def test_a_recording_that_is_not_there_is_said_in_place(stand: Stand) -> None:

@@ -8,6 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
+from intonation.app.stand_in import SIMULATED_PLAYER, TWO_FAULTS
 from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import PracticeSettings
@@ -15,6 +16,7 @@ from intonation.store.own_geometries import OwnGeometries
 from intonation.store.store import Store
 from tests.app.conftest import Stand, play_take, screen_text, settled
 from tests.support.faulty_alto import PLAYER, FaultyAlto, faulty_alto
+from tests.support.known_bench import known_examination
 
 ALTO = (resources.files("intonation.acoustics") / "data" / "alto.toml").read_text("utf-8")
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
@@ -97,6 +99,61 @@ async def test_another_amount_is_predicted_before_anything_is_done(
         await pilot.press("escape", "escape")
         await settled(pilot)
         assert bench.workbench.trials() == ()
+
+
+async def test_every_page_from_the_cause_to_the_proof_says_what_comes_next(
+    stand: Stand, bench: Bench
+) -> None:
+    bench.check("first day")
+    async with bench.app(stand).run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        for keys, told in (
+            (["w"], "Next: Enter shows what the marked work would do."),
+            (["enter"], "Next: do the work, then say so with Enter."),
+            (["enter", "enter"], "Next: C plays the check again, with the work as it is now."),
+            (["escape"], "Next: C plays the check again, with the work as it is now."),
+        ):
+            await pilot.press(*keys)
+            await settled(pilot)
+            assert told in page_text(pilot)
+        bench.now += timedelta(hours=1)
+        bench.alto.alter(bench.workbench.trials()[0].alterations)
+        bench.check("second day")
+        for keys, told in (
+            (["escape", "w"], "Next: T shows what the trial did to every note."),
+            (["t"], "Next: leave it, or undo it and say so with U."),
+            (["u"], "Next: Esc leads back to the workshop"),
+        ):
+            await pilot.press(*keys)
+            await settled(pilot)
+            assert told in page_text(pilot)
+
+
+async def test_a_simulated_alto_can_be_learnt_on_and_answers_to_work(
+    stand: Stand, bench: Bench
+) -> None:
+    async with bench.app(stand).run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("w")
+        await settled(pilot)
+        assert "L lets you learn this on a simulated alto" in page_text(pilot)
+        await pilot.press("l")
+        await settled(pilot)
+        assert f"{SIMULATED_PLAYER} · {TWO_FAULTS}" in page_text(pilot)
+        assert stand.engine.sound.two_faults
+        strip = known_examination().works[0]
+        bench.workbench.log(SIMULATED_PLAYER, TWO_FAULTS, strip)
+        await pilot.press("l", "l")
+        await settled(pilot)
+        assert stand.engine.sound.work == strip.alterations
+        await pilot.press("t", "u")
+        await settled(pilot)
+        assert stand.engine.sound.work == ()
+        await pilot.press("escape", "l")
+        await settled(pilot)
+        assert f"{PLAYER} · alto" in page_text(pilot)
+        assert not stand.engine.sound.simulated
+        assert stand.remembered[-1].practice.instrument == "alto"
 
 
 async def test_without_notes_the_page_says_what_to_play(stand: Stand, bench: Bench) -> None:

@@ -13,7 +13,6 @@ from intonation.engine.check_bench import CheckBench
 from intonation.engine.check_offline import play_check
 from intonation.engine.connections import StandIn
 from intonation.engine.workbench import Workbench
-from intonation.pitch.notes import midi_of_note
 from intonation.practice.checking import CheckSettings
 from intonation.practice.settings import PracticeSettings
 from intonation.simulation.check_player import CheckPlayer, careful_case
@@ -22,28 +21,8 @@ from intonation.store.store import Store
 
 RATE_HZ = 16_000.0
 """Enough for an alto's lowest partials, and three times as quick as a sound card's rate."""
-NOTES = tuple(
-    map(
-        midi_of_note,
-        [
-            "F4",
-            "A4",
-            "Bb4",
-            "B4",
-            "C5",
-            "D5",
-            "F5",
-            "G5",
-            "A5",
-            "Bb5",
-            "B5",
-            "C6",
-            "C#6",
-            "E6",
-            "G6",
-        ],
-    )
-)
+NOTES = (65, 69, 70, 71, 72, 74, 77, 79, 81, 82, 83, 84, 85, 88, 91)
+"""Those that hole 4 and the upper bore move, their octaves, and some that they leave alone."""
 BOTH: Experiment = "natural and careful-swell"
 SETTINGS = CheckSettings(player=SIMULATED_PLAYER, instrument=TWO_FAULTS, size=ITS_SIZE)
 
