@@ -6,6 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from intonation.tracking.constant_sound import ConstantSound
+
 Real = NDArray[np.float64]
 Complex = NDArray[np.complex128]
 
@@ -25,6 +27,7 @@ _BINS_AROUND = np.arange(-2, 3)
 _ADVANCE_ORDERS = np.arange(1, 6)
 _FARTHEST_CENTS = 40.0
 _CROWDED, _LEAST_CROWDED_NOISE = 3.0, 0.01
+_SOUNDING_HNR_DB = 4.0
 _TINY = 1e-30
 
 
@@ -50,6 +53,8 @@ class CoarseFrame:
         Number of the partial about which their power lies.
     masked
         Whether this may be a remainder of the reference that sounds in the room.
+    constant
+        Whether it has been there for seconds.
     """
 
     index: int
@@ -60,6 +65,7 @@ class CoarseFrame:
     harmonic_to_noise_db: float
     mean_order: float = 1.0
     masked: bool = False
+    constant: bool = False
 
 
 class CoarseAnalysis:
@@ -93,6 +99,8 @@ class CoarseAnalysis:
         self._lobe_bins = 2.0 * self._size / count
         self._power_scale = 2.0 / (self._size * np.sum(self._window**2))
         self._peak_scale = 2.0 / np.sum(self._window) ** 2
+        self._constant = ConstantSound(self._size // 2 + 1)
+        self._whole_from = math.ceil(count / 2 / hop_samples)
         self._twist = 2.0 * math.pi * hop_samples / rate_hz
 
     def _top_bin(self, highest_hz: float) -> int:
@@ -109,13 +117,15 @@ class CoarseAnalysis:
 
     def _frame(self, spectrum: Complex) -> CoarseFrame:
         power = spectrum.real**2 + spectrum.imag**2
-        f0_hz, peaks = self._fundamental(power)
+        rest = self._constant.without(power)
+        f0_hz, peaks = self._fundamental(power, rest)
         harmonic = float(peaks.sum()) * self._peak_scale
-        sums = power[self._floor_bin :].cumsum()
-        total = float(sums[-1]) * self._power_scale
+        total = float(power[self._floor_bin :].sum()) * self._power_scale
+        sums = rest[self._floor_bin :].cumsum()
         noise = max(total - harmonic, _LEAST_CROWDED_NOISE * total)
         if f0_hz > self._bin_hz * _CROWDED * self._lobe_bins:
             noise = self._noise(sums, f0_hz) * self._power_scale
+        place = round(f0_hz / self._bin_hz)
         frame = CoarseFrame(
             self._next_index,
             f0_hz,
@@ -124,13 +134,19 @@ class CoarseAnalysis:
             10.0 * math.log10(total + _TINY),
             10.0 * math.log10((harmonic + _TINY) / (noise + _TINY)),
             float(peaks @ _ORDERS) / (float(peaks.sum()) + _TINY),
+            constant=self._constant.explains(float(power[place]), place=place),
         )
+        is_quiet = frame.harmonic_to_noise_db < _SOUNDING_HNR_DB or frame.constant
+        if is_quiet and self._next_index >= self._whole_from:
+            self._constant.learn(power)
         self._before, self._before_hz = spectrum, f0_hz
         self._next_index += 1
         return frame
 
-    def _fundamental(self, power: Real) -> tuple[float, Real]:
+    def _fundamental(self, power: Real, rest: Real) -> tuple[float, Real]:
         """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
+
+        Of what else there is only the ``rest`` counts that is not there all the time.
 
         Of the fundamental and the partials that no higher fundamental would explain as well, one
         has to be strong and the other there: half-integer components of a recorder are weak. A
@@ -141,12 +157,12 @@ class CoarseAnalysis:
         is_peak = (inner >= below) & (inner > above)
         strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
-        firsts = _peaks_at(power, np.asarray(place / _DIVISORS, np.float64))
+        firsts = _peaks_at(rest, np.asarray(place / _DIVISORS, np.float64))
         weak = _WEAK * power[strongest]
         for divisor in _DIVISORS[:0:-1].tolist():
             if firsts[divisor - 1] < weak or place * self._bin_hz < divisor * self._lowest_hz:
                 continue
-            peaks = _peaks_at(power, place / divisor * _ORDERS)
+            peaks = _peaks_at(rest, place / divisor * _ORDERS)
             companions = peaks[_OWN_ORDERS[divisor]][1:]
             found = peaks[0], companions.max()
             f0_hz = place / divisor * self._bin_hz

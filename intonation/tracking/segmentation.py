@@ -2,12 +2,22 @@
 
 import math
 from collections import deque
-from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import pairwise
-from statistics import fmean, median
+from statistics import fmean
 
 from intonation.tracking.coarse import CoarseFrame
+from intonation.tracking.frame_runs import (
+    STEP_SIDE,
+    cents_apart,
+    falls_off,
+    is_step,
+    is_tonal,
+    is_voice,
+    median_db,
+    median_hz,
+    spread_cents,
+)
 
 _BEGIN_HNR_DB, _GO_ON_HNR_DB = 4.0, 1.0
 _QUIETEST_DB = -85.0
@@ -18,17 +28,18 @@ _FAST_CENTS, _SETTLED_CENTS, _SETTLED_FRAMES, _AWAY_FRAMES = 20.0, 15.0, 13, 30
 _FALL_DB = 18.0
 _SILENT_FRAMES = 2
 _DIP_DB, _DIP_REACH, _DIP_BEFORE = 9.0, 5, 25
-_SMALL_DIP_DB, _BACK_DB, _ABRUPT_DB, _EVEN_DB, _EVEN_FRAMES = 4.5, 5.0, 3.0, 1.5, 8
-_LEAST_STEP_CENTS, _STEP_SIDE, _STEP_FRAMES = 20.0, 10, 26
-_LEVEL_PART = 0.04
+_SMALL_DIP_DB, _BACK_DB = 4.5, 5.0
+_STEP_FRAMES = 26
 _EDGE_DB = 9.0
 _RECENT, _LEVEL_RECENT = 31, 20
 _TAIL_FRAMES, _TAIL_RISE_DB = 120, 6.0
 _TAIL_BELOW_DB, _TAIL_FALL_DB_PER_FRAME = 4.0, 0.3
 _LOOK_BACK, _LOOK_BACK_HNR_DB = 14, 0.0
 _CLICK_DB, _RISE_BACK_DB = 6.0, 1.5
-_HIGHEST_MEAN_ORDER = 2.4
-"""A voice sounds most around its formants, a recorder in its first partials."""
+_FAINT_FRAMES, _FAINT_SPREAD_CENTS = 14, 12.0
+"""What hardly stands out of noise, but stays where it is for so long, is a note."""
+_SWINGING_CENTS, _AT_THE_DIP = 6.0, 3
+"""A vibrato, of which a room makes dips of level as deep as a tongue does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +70,7 @@ class _Tail:
     def explains(self, run: list[CoarseFrame]) -> bool:
         """Whether a run of frames is no new note but the last one dying away."""
         since = run[0].index - self.ended
-        if since > _TAIL_FRAMES or _cents_apart(median_hz(run), self.f0_hz) > _LEAP_CENTS:
+        if since > _TAIL_FRAMES or cents_apart(median_hz(run), self.f0_hz) > _LEAP_CENTS:
             return False
         level_db = median_db(run)
         has_risen = level_db > self.lowest_db + _TAIL_RISE_DB
@@ -75,7 +86,8 @@ class Segmentation:
         self._note: deque[CoarseFrame] | None = None
         self._away: list[CoarseFrame] = []
         self._tail: _Tail | None = None
-        self._earlier: deque[CoarseFrame] = deque(maxlen=_LOOK_BACK)
+        self._faint: deque[CoarseFrame] = deque(maxlen=_FAINT_FRAMES)
+        self._earlier: deque[CoarseFrame] = deque(maxlen=_LOOK_BACK + _FAINT_FRAMES)
 
     @property
     def unsettled_from(self) -> int | None:
@@ -98,29 +110,39 @@ class Segmentation:
     def _in_silence(self, frame: CoarseFrame) -> list[Begun | Ended]:
         if self._tail is not None:
             self._tail.lowest_db = min(self._tail.lowest_db, frame.harmonic_db)
-        if not _is_tonal(frame, quietest_db=_QUIETEST_DB, least_hnr_db=_BEGIN_HNR_DB):
+        if is_tonal(frame, quietest_db=_QUIETEST_DB, least_hnr_db=_GO_ON_HNR_DB):
+            self._faint.append(frame)
+        else:
+            self._faint.clear()
+        if is_tonal(frame, quietest_db=_QUIETEST_DB, least_hnr_db=_BEGIN_HNR_DB):
+            self._run.append(frame)
+        else:
             self._earlier.extend([*self._run, frame])
             self._run = []
-            return []
-        self._run.append(frame)
-        while _spread_cents(self._run) > _SPREAD_CENTS or len(self._run) > _FRAMES_TO_BEGIN:
+        while spread_cents(self._run) > _SPREAD_CENTS or len(self._run) > _FRAMES_TO_BEGIN:
             self._earlier.append(self._run.pop(0))
-        is_note = len(self._run) == _FRAMES_TO_BEGIN and not self._is_something_else()
-        return [self._begin()] if is_note else []
+        for run in (self._run, list(self._faint) if self._is_faint_note() else []):
+            if len(run) >= _FRAMES_TO_BEGIN and not self._is_something_else(run):
+                return [self._begin(run)]
+        return []
 
-    def _is_something_else(self) -> bool:
-        """Whether a run is a click, a voice or a tail."""
-        falls_db = max(f.harmonic_db for f in self._run) - self._run[-1].harmonic_db
-        is_voice = median(f.mean_order for f in self._run) > _HIGHEST_MEAN_ORDER
-        is_tail = self._tail is not None and self._tail.explains(self._run)
-        return falls_db > _CLICK_DB or is_voice or is_tail
+    def _is_faint_note(self) -> bool:
+        full = len(self._faint) == _FAINT_FRAMES
+        return full and spread_cents(list(self._faint)) < _FAINT_SPREAD_CENTS
 
-    def _begin(self) -> Begun:
-        run = self._run
+    def _is_something_else(self, run: list[CoarseFrame]) -> bool:
+        """Whether a run is a click, a voice, a hum or a tail."""
+        falls_db = max(f.harmonic_db for f in run) - run[-1].harmonic_db
+        is_tail = self._tail is not None and self._tail.explains(run)
+        is_hum = fmean(f.constant for f in run) > 0.5
+        return falls_db > _CLICK_DB or is_voice(run) or is_tail or is_hum
+
+    def _begin(self, run: list[CoarseFrame]) -> Begun:
         first = self._first_of(run)
         self._note = deque(run, maxlen=_RECENT)
         self._run, self._away, self._tail = [], [], None
         self._earlier.clear()
+        self._faint.clear()
         return Begun(first, median_hz(run))
 
     def _first_of(self, run: list[CoarseFrame]) -> int:
@@ -130,9 +152,9 @@ class Segmentation:
         if first > run[0].index:
             return first
         pitch_hz, lowest_db = median_hz(run), run[0].harmonic_db
-        for frame in reversed(self._earlier):
-            tonal = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_LOOK_BACK_HNR_DB)
-            if not tonal or _cents_apart(frame.f0_hz, pitch_hz) > _LEAP_CENTS:
+        for frame in reversed([f for f in self._earlier if f.index < first][-_LOOK_BACK:]):
+            tonal = is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_LOOK_BACK_HNR_DB)
+            if not tonal or cents_apart(frame.f0_hz, pitch_hz) > _LEAP_CENTS:
                 break
             if frame.harmonic_db > lowest_db + _RISE_BACK_DB:
                 break
@@ -142,15 +164,14 @@ class Segmentation:
     def _in_note(self, note: deque[CoarseFrame], frame: CoarseFrame) -> list[Begun | Ended]:
         recent = list(note)[-_LEVEL_RECENT:]
         quietest_db = max(max(f.harmonic_db for f in recent) - _FALL_DB, _QUIETEST_DB)
-        sounds = _is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
-        if sounds and _cents_apart(frame.f0_hz, median_hz(recent)) < _LEAP_CENTS:
+        sounds = is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
+        if sounds and cents_apart(frame.f0_hz, median_hz(recent)) < _LEAP_CENTS:
             self._away = []
             note.append(frame)
             return self._cut_at_dip(note) or self._cut_at_step(note)
         self._away.append(frame)
         silent = sum(
-            not _is_tonal(f, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB)
-            for f in self._away
+            not is_tonal(f, quietest_db=quietest_db, least_hnr_db=_GO_ON_HNR_DB) for f in self._away
         )
         has_leapt = self._has_leapt(note)
         if (not sounds and silent >= _SILENT_FRAMES) or has_leapt:
@@ -161,12 +182,12 @@ class Segmentation:
     def _has_leapt(self, note: deque[CoarseFrame]) -> bool:
         """Whether the pitch has gone to stay; a wide vibrato goes as far, but slowly, and turns."""
         there = self._away[-_LEAP_FRAMES:]
-        if len(there) < _LEAP_FRAMES or _spread_cents(there) > _SPREAD_CENTS:
+        if len(there) < _LEAP_FRAMES or spread_cents(there) > _SPREAD_CENTS:
             return False
         way = [*list(note)[-_LEAP_FRAMES:], *self._away]
-        fastest = max(_cents_apart(a.f0_hz, b.f0_hz) for a, b in pairwise(way))
+        fastest = max(cents_apart(a.f0_hz, b.f0_hz) for a, b in pairwise(way))
         settled = self._away[-_SETTLED_FRAMES:]
-        has_settled = len(settled) == _SETTLED_FRAMES and _spread_cents(settled) < _SETTLED_CENTS
+        has_settled = len(settled) == _SETTLED_FRAMES and spread_cents(settled) < _SETTLED_CENTS
         return fastest > _FAST_CENTS or has_settled or len(self._away) >= _AWAY_FRAMES
 
     def _cut_at_dip(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
@@ -181,8 +202,11 @@ class Segmentation:
         dip_db = min(before, after) - middle
         if dip_db < _SMALL_DIP_DB or middle > lowest:
             return []
-        is_back = after > before - _BACK_DB and _falls_off(levels[:-_DIP_REACH])
-        if dip_db < _DIP_DB and not is_back:
+        is_back = after > before - _BACK_DB and falls_off(levels[:-_DIP_REACH])
+        lately = recent[: -_DIP_REACH - _AT_THE_DIP][-_LEVEL_RECENT:]
+        swings = spread_cents(lately) > _SWINGING_CENTS
+        is_deep = dip_db >= _DIP_DB
+        if not (is_back and is_deep if swings else is_back or is_deep):
             return []
         for _ in range(_DIP_REACH + 1):
             note.pop()
@@ -191,13 +215,13 @@ class Segmentation:
     def _cut_at_step(self, note: deque[CoarseFrame]) -> list[Begun | Ended]:
         """End the note where its pitch went from one level to another: a finger moved."""
         frames = list(note)[-_STEP_FRAMES:]
-        if len(frames) < _STEP_FRAMES or not _is_step(frames):
+        if len(frames) < _STEP_FRAMES or not is_step(frames):
             return []
-        middle_hz = math.sqrt(median_hz(frames[:_STEP_SIDE]) * median_hz(frames[-_STEP_SIDE:]))
+        middle_hz = math.sqrt(median_hz(frames[:STEP_SIDE]) * median_hz(frames[-STEP_SIDE:]))
         was_lower = frames[0].f0_hz < middle_hz
-        between = frames[_STEP_SIDE:-_STEP_SIDE]
+        between = frames[STEP_SIDE:-STEP_SIDE]
         stayed = sum((f.f0_hz < middle_hz) == was_lower for f in between)
-        then = frames[_STEP_SIDE + stayed :]
+        then = frames[STEP_SIDE + stayed :]
         for _ in then:
             note.pop()
         return self._end(note, then, lowest_db=-math.inf, joined=True)
@@ -222,58 +246,3 @@ class Segmentation:
         for frame in then:
             ended.extend(self.feed(frame))
         return ended
-
-
-def _is_tonal(frame: CoarseFrame, *, quietest_db: float, least_hnr_db: float) -> bool:
-    return (
-        not frame.masked
-        and frame.harmonic_to_noise_db >= least_hnr_db
-        and frame.harmonic_db > quietest_db
-    )
-
-
-def _falls_off(levels: list[float]) -> bool:
-    """Whether the level was even and then fell at once: a tongue, and no breath vibrato."""
-    falls = [early - late for early, late in zip(levels, levels[2:], strict=False)]
-    steepest = max(range(len(falls)), key=falls.__getitem__)
-    before = levels[max(0, steepest - _EVEN_FRAMES) : steepest]
-    is_even = len(before) == _EVEN_FRAMES and max(before) - min(before) < _EVEN_DB
-    return is_even and falls[steepest] > _ABRUPT_DB
-
-
-def _is_step(frames: list[CoarseFrame]) -> bool:
-    """Whether the pitch is level at the begin and at the end, and went over in between.
-
-    A glide or a vibrato, however slow, is never as level: its sides scatter by a fifteenth of the
-    step and more, those of a step by less than a hundredth.
-    """
-    sides = [[f.advance_hz for f in part] for part in (frames[:_STEP_SIDE], frames[-_STEP_SIDE:])]
-    if _cents_apart(sides[0][0], sides[1][-1]) < _LEAST_STEP_CENTS:
-        return False
-    levels = [median(side) for side in sides]
-    step_cents = _cents_apart(*levels)
-    scatter = [
-        _cents_apart(hz, level) ** 2
-        for side, level in zip(sides, levels, strict=True)
-        for hz in side
-    ]
-    return step_cents > _LEAST_STEP_CENTS and fmean(scatter) < (_LEVEL_PART * step_cents) ** 2
-
-
-def median_hz(frames: Iterable[CoarseFrame]) -> float:
-    """Return the median fundamental."""
-    return median(f.f0_hz for f in frames)
-
-
-def median_db(frames: Iterable[CoarseFrame]) -> float:
-    """Return the median level of the partials."""
-    return median(f.harmonic_db for f in frames)
-
-
-def _spread_cents(frames: list[CoarseFrame]) -> float:
-    pitches = [f.f0_hz for f in frames]
-    return _cents_apart(max(pitches), min(pitches))
-
-
-def _cents_apart(one_hz: float, other_hz: float) -> float:
-    return abs(1200.0 * math.log2(one_hz / other_hz))

@@ -288,6 +288,33 @@ def test_noise_clipping_and_mains_hum_do_no_harm() -> None:
         assert_within(errors, frame=0.08, note=0.04, note_95=0.2)
 
 
+@pytest.mark.parametrize("mains_hz", [50.0, 60.0])
+def test_a_soft_note_is_found_within_a_hum_almost_as_loud_and_the_hum_is_none(
+    mains_hz: float,
+) -> None:
+    played = tones(17, 4, noise_db=-25.0, level_db=-27.0)
+    hum = with_hum(melody(played, 17, lead_s=0.8), mains_hz=mains_hz, level_db=-31.0)
+    errors = errors_of(hum, track(hum.samples, hum.sample_rate_hz))
+    assert (errors.missed, errors.false) == (0, 0)
+    assert np.max(errors.notes) < 0.3
+
+
+def test_a_note_that_hardly_stands_out_of_the_noise_is_found() -> None:
+    played = tones(18, 4, noise_db=-40.0, level_db=-18.0)
+    recording = with_noise(melody(played, 18), 18, signal_to_noise_db=3.0)
+    errors = errors_of(recording, track(recording.samples, recording.sample_rate_hz))
+    assert (errors.missed, errors.false) == (0, 0)
+
+
+def test_a_vibrato_is_not_cut_where_a_room_makes_its_level_dip() -> None:
+    tone = PlayedTone(
+        f0_hz=740.0, duration_s=2.0, vibrato_hz=5.2, vibrato_cents=12.0, cents_per_db=5.0
+    )
+    for seed in range(4):
+        room = in_a_room(melody([tone], seed), seed, reverberation_s=0.7, direct_db=0.0)
+        assert len(track(room.samples, 48_000.0).notes) == 1
+
+
 @pytest.mark.parametrize("kind", UNPITCHED_KINDS)
 def test_what_is_no_note_gives_no_note(kind: str) -> None:
     tracker = Tracker(48_000.0)

@@ -1,0 +1,46 @@
+"""What sounds all the time, such as the hum of the mains: learned while nothing else sounds."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Real = NDArray[np.float64]
+
+_RISE, _FALL, _LEAST_POWER = 1.03, 0.9, 1e-10
+"""By 13 dB per second up and by 46 down: what goes on is the least there was."""
+_LEARNING_FRAMES = 30
+_HARDLY_MORE = 3.0
+
+
+class ConstantSound:
+    """The power in each bin of a spectrum that is always there.
+
+    Parameters
+    ----------
+    bins
+        How many there are.
+    """
+
+    def __init__(self, bins: int) -> None:
+        self._power = np.zeros(bins)
+        self._heard = 0
+
+    def without(self, power: Real) -> Real:
+        """Return what is left of a power spectrum, shape ``(bins,)``."""
+        return power - np.minimum(self._power, power) if self._is_learned else power
+
+    def explains(self, power: float, *, place: int) -> bool:
+        """Whether the power in a bin is hardly more than what is always there."""
+        return self._is_learned and power < _HARDLY_MORE * float(self._power[place])
+
+    def learn(self, power: Real) -> None:
+        """Take the spectrum of a moment in which no note sounds."""
+        if self._heard:
+            highest = _RISE * self._power + _LEAST_POWER
+            self._power = np.clip(power, _FALL * self._power, highest)
+        else:
+            self._power = power
+        self._heard += 1
+
+    @property
+    def _is_learned(self) -> bool:
+        return self._heard > _LEARNING_FRAMES
