@@ -172,7 +172,7 @@ def expected_offsets(
 
 def _of_faults(causes: Sequence[Cause], members: Sequence[int]) -> Cents:
     """Return the covariance of the notes under some faults of unknown size."""
-    patterns = np.array([causes[i].pattern for i in members]).reshape(len(members), -1)
+    patterns = np.array([cause.pattern for cause in causes])[list(members)]
     variance = 1.0 / _precisions(causes)[list(members)]
     return np.asarray((patterns.T * variance) @ patterns)
 

@@ -87,8 +87,8 @@ class WorkshopPage(WorkingPage[Examination]):
             return examination(self.found, marked=self.at, width=width, also=learning)
         if self.state_in_words:
             return wrapped([self.state_in_words], width=width)
-        learning = self.program.sound.two_faults
-        how = workshop_words.LEARNING if learning else workshop_words.LEARN
+        two_faults = self.program.sound.two_faults
+        how = workshop_words.LEARNING if two_faults else workshop_words.LEARN
         return wrapped([TOO_FEW_NOTES, "", how], width=width)
 
     def next_in_words(self) -> str:
