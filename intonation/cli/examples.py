@@ -54,6 +54,10 @@ EXAMPLES: dict[str, tuple[tuple[str, str], ...]] = {
         ("intonation tunings", say("all of them")),
         ("intonation tunings vallotti --a4 415", say("one, with its frequencies in hertz")),
         ("intonation tunings --file mine.toml", say("one of your own")),
+        (
+            "intonation tunings vallotti --a4 415 --midi vallotti.syx",
+            say("for a keyboard that knows the MIDI Tuning Standard"),
+        ),
     ),
     "exercises": (
         ("intonation exercises show au-clair-de-la-lune", say("one, as it is written")),

@@ -1,6 +1,6 @@
-"""The MIDI Tuning Standard: frequencies as tuning words, and the messages that carry them."""
+"""The MIDI Tuning Standard: frequencies as three-byte words, and the message of a whole tuning."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from intonation.pitch.cents import cents_between
 from intonation.pitch.notes import equal_tempered_hz
@@ -40,25 +40,6 @@ def hz_of_word(word: bytes) -> float | None:
     return equal_tempered_hz(key + (high * 128 + low) / 16384, a4_hz=440.0)
 
 
-def single_note_change(
-    frequencies_hz: Mapping[int, float], *, program: int = 0, device: int = ALL_DEVICES
-) -> bytes:
-    """Return the real-time single note tuning change, which retunes sounding notes at once.
-
-    Parameters
-    ----------
-    frequencies_hz
-        Frequency by MIDI key.
-    program
-        Tuning program, 0 to 127.
-    device
-        Device number; 0x7F addresses all.
-    """
-    changes = b"".join(bytes((key,)) + frequency_word(hz) for key, hz in frequencies_hz.items())
-    head = bytes((0xF0, 0x7F, device, 0x08, 0x02, program, len(frequencies_hz)))
-    return head + changes + b"\xf7"
-
-
 def bulk_dump(
     name: str, frequencies_hz: Sequence[float], *, program: int = 0, device: int = ALL_DEVICES
 ) -> bytes:
@@ -75,14 +56,3 @@ def bulk_dump(
     for byte in body:
         checksum ^= byte
     return b"\xf0" + body + bytes((checksum & 0x7F,)) + b"\xf7"
-
-
-def octave_word(cents: float) -> bytes:
-    """Return the two bytes of a scale/octave tuning offset, −100 to +100 cents in 14 bits.
-
-    Notes
-    -----
-    ``40 00`` is no offset, one unit is 100/8192 cent: MIDI CA-021/RP-020 (from memory).
-    """
-    units = min(max(round(cents * 8192 / 100) + 8192, 0), 16383)
-    return bytes((units >> 7, units & 0x7F))

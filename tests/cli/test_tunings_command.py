@@ -3,6 +3,7 @@
 import json
 from pathlib import Path
 
+import mido
 import pytest
 
 from intonation.cli.main import main
@@ -30,6 +31,30 @@ def test_c4_in_vallotti_is_as_high_as_the_harpsichord_tuners_have_it(
     entry = json.loads(capsys.readouterr().out)["temperaments"][0]
     # C is 5.87 cents above equal temperament when A is the concert pitch (common practice).
     assert entry["hz"]["C4"] == pytest.approx(261.6256 * 2 ** (5.865 / 1200), abs=1e-3)
+
+
+def test_a_temperament_is_written_for_a_keyboard_as_the_midi_standard_has_it(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "vallotti.syx"
+    assert main(["tunings", "vallotti", "--a4", "415", "--midi", str(path)]) == 0
+    (message,) = mido.read_syx_file(str(path))
+    data = bytes(message.data)
+    # MIDI 1.0 Detailed Specification v96.1, MIDI Tuning: header, name, three bytes to a key
+    assert data[:5] == bytes.fromhex("7E 7F 08 01 00")
+    assert data[5:21] == b"vallotti        "
+    key, high, low = data[21 + 3 * 69 : 24 + 3 * 69]
+    semitones = key + (128 * high + low) / 16384
+    assert 440.0 * 2 ** ((semitones - 69) / 12) == pytest.approx(415.0, abs=0.002)
+
+
+def test_only_one_temperament_can_be_written_for_a_keyboard(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    assert main(["tunings", "--midi", str(tmp_path / "all.syx")]) == 2
+    assert "Name one temperament" in capsys.readouterr().err
+    assert main(["tunings", "just", "--midi", str(tmp_path / "nowhere" / "just.syx")]) == 2
+    assert "cannot be written (No such file" in capsys.readouterr().err
 
 
 def test_the_table_fits_a_terminal_and_names_its_sources(

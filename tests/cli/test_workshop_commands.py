@@ -88,7 +88,9 @@ def test_the_makers_sheet_is_written_as_one_page(
     at = ("--held-notes", table, "--size", "alto")
     assert "ready to be printed" in said(capsys, "sheet", *at, "--output", page)
     assert NAME in page.read_text("utf-8")
-    assert "cannot be written" in complaint(capsys, "sheet", *at, "--output", tmp_path)
+    assert "cannot be written" in complaint(
+        capsys, "sheet", *at, "--output", tmp_path / "nowhere" / "sheet.html"
+    )
 
 
 def test_a_consort_is_told_its_pitch_and_pulls(

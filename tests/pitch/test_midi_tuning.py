@@ -4,14 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from intonation.pitch.cents import cents_between, shifted_hz
+from intonation.pitch.cents import cents_between
 from intonation.pitch.midi_tuning import (
     UNIT_CENTS,
     bulk_dump,
     frequency_word,
     hz_of_word,
-    octave_word,
-    single_note_change,
 )
 from intonation.pitch.notes import equal_tempered_hz
 
@@ -59,13 +57,6 @@ def test_a_word_is_never_further_off_than_half_its_step(frequency_hz: float) -> 
     assert abs(cents_between(heard_hz, target_hz=frequency_hz)) <= UNIT_CENTS / 2 + 1e-9
 
 
-def test_a_pure_third_over_middle_c_is_retuned_at_once() -> None:
-    third_hz = shifted_hz(equal_tempered_hz(60, a4_hz=440.0), cents=386.3137)
-    message = single_note_change({64: third_hz}, program=1)
-    # Layout: MIDI Tuning Standard, real-time single note tuning change.
-    assert message == bytes.fromhex("F0 7F 7F 08 02 01 01 40 3F 6E 3E F7")
-
-
 def test_the_bulk_dump_of_equal_temperament_has_the_length_and_checksum_of_the_standard() -> None:
     keys_hz = [equal_tempered_hz(key, a4_hz=440.0) for key in range(128)]
     dump = bulk_dump("EQUAL", keys_hz)
@@ -73,11 +64,3 @@ def test_the_bulk_dump_of_equal_temperament_has_the_length_and_checksum_of_the_s
     assert dump[6:22] == b"EQUAL           "
     # Exclusive-or of everything between F0 and the checksum: TiMidity++ readme.mts.
     assert dump[-2] == 0x64
-
-
-@pytest.mark.parametrize(
-    ("cents", "word"), [(-100.0, "00 00"), (0.0, "40 00"), (10.26, "46 48"), (100.0, "7F 7F")]
-)
-def test_an_offset_within_the_octave_has_its_fourteen_bits(cents: float, word: str) -> None:
-    # MIDI CA-021/RP-020, two-byte form (from memory).
-    assert octave_word(cents) == bytes.fromhex(word)
