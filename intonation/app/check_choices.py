@@ -1,6 +1,6 @@
 """The choices before an instrument check: who plays what, how thoroughly, and how warm it is."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,7 +10,7 @@ from intonation.app.choices import Choice, neighbour
 from intonation.app.instrument_shelf import InstrumentShelf
 from intonation.app.instrument_words import instrument_explained
 from intonation.app.practice_choices import practice_choices
-from intonation.diagnosis.check import Form, check_of, notes_of
+from intonation.diagnosis.check import PASSES, Form, check_of, notes_of
 from intonation.errors import SettingsError
 from intonation.language import say
 from intonation.pitch.notes import midi_of_note, note_name
@@ -72,6 +72,24 @@ class CheckChoices:
         """How long the check takes."""
         order, compass = np.random.default_rng(0), self.practice.recorder.notes_midi
         return check_of(self.form, compass, order, notes=self.chosen_notes).minutes_left
+
+
+def last_form(known: Iterable[CheckRecord], practice: PracticeSettings) -> Form | None:
+    """Return the form of a pair's last check, for only the same notes can be compared."""
+    pair = practice.player, practice.instrument
+    forms = [one.form for one in known if (one.player, one.instrument) == pair]
+    return next((form for form in reversed(forms) if form in PASSES), None)
+
+
+def practice_of(settings: CheckSettings) -> PracticeSettings:
+    """Return what the sound needs to know of a check."""
+    return PracticeSettings(
+        player=settings.player,
+        instrument=settings.instrument,
+        size=settings.size,
+        fingering_system=settings.fingering_system,
+        a4_hz=settings.a4_hz,
+    )
 
 
 def check_choices(

@@ -7,20 +7,20 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from intonation.app.check_choices import CheckChoices
+from intonation.app.check_choices import CheckChoices, last_form, practice_of
 from intonation.app.screens.check import CheckPage
 from intonation.app.screens.check_run import CheckRunPage
 from intonation.app.screens.working import WorkingPage
-from intonation.diagnosis.check import PASSES
 from intonation.engine.check_bench import CheckBench
 from intonation.engine.messages import AskTone, EndTake, StartCheck, ToneHeard
-from intonation.practice.settings import PracticeSettings
 
 if TYPE_CHECKING:
     from intonation.app.application import IntonationApp
     from intonation.diagnosis.check import AskedTone, Form
     from intonation.engine.guided_check import GuidedCheck
     from intonation.practice.checking import CheckSettings
+    from intonation.practice.settings import PracticeSettings
+    from intonation.store.checks import CheckRecord
 
 _SEEDS = 2**31
 
@@ -49,14 +49,10 @@ class CheckDesk:
 
     def _form(self, practice: PracticeSettings) -> Form:
         """Return the form of the pair's last check, for only the same notes can be compared."""
-        known: list[Form] = ["standard"] if self._program.sound.two_faults else ["short"]
-        self._program.attempt("record", lambda: known.extend(self._forms(practice)))
-        return known[-1]
-
-    def _forms(self, practice: PracticeSettings) -> list[Form]:
-        pair = practice.player, practice.instrument
-        checks = self.bench.checks.all(player=pair[0], instrument=pair[1])
-        return [check.form for check in checks if check.form in PASSES]
+        known: list[CheckRecord] = []
+        self._program.attempt("record", lambda: known.extend(self.bench.known()))
+        usual: Form = "standard" if self._program.sound.two_faults else "short"
+        return last_form(known, practice) or usual
 
     def remember_room(self, temperature_c: float | None) -> None:
         """Keep the room's temperature, as the practice page does."""
@@ -75,14 +71,7 @@ class CheckDesk:
     def listen(self, guided: GuidedCheck) -> None:
         """Let the engine listen to a check."""
         self._guided = guided
-        settings = guided.checking.settings
-        practice = PracticeSettings(
-            player=settings.player,
-            instrument=settings.instrument,
-            size=settings.size,
-            fingering_system=settings.fingering_system,
-            a4_hz=settings.a4_hz,
-        )
+        practice = practice_of(guided.checking.settings)
         self._program.sound_desk.command(StartCheck(practice))
 
     def ask(self, asked: AskedTone | None) -> None:

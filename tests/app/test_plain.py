@@ -1,17 +1,22 @@
 """The plain interface: every line is a sentence, and the same engine, words and record are used."""
 
+import re
 from collections import deque
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import numpy as np
 
 from intonation.app.plain.home import run_plain
-from intonation.app.plain.inbox import Typed
+from intonation.app.plain.inbox import Inbox, Typed
 from intonation.app.plain.stand import PlainStand
 from intonation.app.surroundings import Surroundings
+from intonation.engine.check_bench import CheckBench
+from intonation.engine.habit_record import HabitRecord
 from intonation.engine.messages import (
+    AskTone,
     EngineEvent,
     PlaySound,
     SoundFault,
@@ -19,9 +24,11 @@ from intonation.engine.messages import (
     SoundSettings,
     StartMelody,
     StartTake,
+    ToneHeard,
 )
 from intonation.errors import StoreError
 from intonation.exercise.library import library
+from intonation.pitch.notes import note_name
 from intonation.practice.ear_choices import EarChoices
 from intonation.practice.events import NoteScored
 from intonation.practice.settings import PracticeSettings
@@ -29,9 +36,15 @@ from intonation.store.listening_answers import ListeningAnswers
 from intonation.store.settings import RememberedSettings
 from intonation.store.store import Store
 from intonation.words.advice import what_to_do
+from tests.app.test_check_pages import CheckStand, played
+from tests.app.test_whole_check import connect as in_process
 from tests.cli.running import intonation
+from tests.engine.test_guided_check import clock
+from tests.support.habitual_player import Practice, TrueHabits, record_of
+from tests.support.long_record import keep_record
 from tests.support.scripted_engine import ScriptedEngine, ScriptedSound
 
+NOW = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
 Step = str | Callable[[ScriptedEngine], object]
 
 
@@ -49,6 +62,7 @@ class Sitting:
         default_factory=lambda: ListeningAnswers(Store(None).database)
     )
     refusal: StoreError | None = None
+    store: Store = field(default_factory=lambda: Store(None))
 
     def put(self, event: EngineEvent) -> None:
         self.arrived.append(event)
@@ -77,6 +91,8 @@ class Sitting:
             end_take=lambda: None,
             ear_answers=lambda: self.answers,
             exercises_folder=Path("no-exercises"),
+            checks=lambda: CheckBench(self.store, lambda: NOW),
+            habits=lambda: HabitRecord(self.store, lambda: NOW),
         )
         choices = RememberedSettings(
             practice=PracticeSettings(player="wren"), ear=ear or EarChoices()
@@ -130,6 +146,133 @@ def test_a_choice_is_changed_by_its_number_and_remembered() -> None:
     assert sitting.remembered[-1].practice.instrument == "tenor"
     (begun,) = sitting.sent(StartTake)
     assert begun.settings.instrument == "tenor"
+
+
+def test_todays_plan_is_said_and_a_step_that_was_played_is_done() -> None:
+    sitting = Sitting(
+        [
+            "y",
+            "x 1",
+            "1",
+            ScriptedEngine.your_turn,
+            lambda engine: engine.end_note(engine.settings.drone_midi + 12, 4.0),
+            "",
+            "o 2",
+            "-",
+            "2",
+            "",
+            "x 99",
+            "b",
+            "q",
+        ]
+    )
+    said = sitting.run()
+    assert "Too little is on record yet" in said
+    first = next(line for line in sitting.lines if line.startswith("1. Hold "))
+    assert "against a drone" in first
+    what = first.split(". ")[1].split(",")[0]
+    (begun, *_) = sitting.sent(StartTake)
+    assert note_name(begun.settings.drone_midi)[:-1] in what
+    assert f"1. {what}" in said
+    assert any(what in line and line.endswith(": done.") for line in sitting.lines)
+    assert "That is no answer here." in said
+    # nothing was held in the other step, so it is not done
+    assert sum(line.endswith(": done.") for line in sitting.lines[-12:]) <= 1
+
+
+def test_after_five_weeks_away_the_plan_says_so_and_begins_gently() -> None:
+    sitting = Sitting(["y", "b", "q"])
+    rng = np.random.default_rng(2)
+    record = record_of(TrueHabits(), rng, Practice(sittings=12, days=40, notes=40))
+    keep_record(sitting.store, record, last_day=NOW - timedelta(days=35))
+    said = sitting.run()
+    assert "You last played 35 days ago: begin gently" in said
+    assert said.index("35 days ago") < said.index("\n1. ")
+
+
+def answer(engine: ScriptedEngine, *, off: int = 0) -> None:
+    """Let the engine hear the tone that was asked for last, or one so many semitones off."""
+    asked = next(c.asked for c in reversed(engine.commands) if isinstance(c, AskTone))
+    assert asked is not None
+    engine.heard(ToneHeard(asked.number, played(replace(asked, midi=asked.midi + off), 3.0)))
+
+
+def test_a_check_says_each_note_and_what_became_of_it_and_can_be_gone_on_with() -> None:
+    sitting = Sitting(
+        [
+            *("k", "s", ""),
+            answer,
+            lambda engine: answer(engine, off=2),
+            *("", "", "l", "e", "s", "e", "b", "q"),
+        ]
+    )
+    said = sitting.run()
+    assert "As you always play. Breath and fingers as ever" in said
+    assert "Kept." in said
+    assert "That was another note." in said or "That was " in said
+    assert "Paused. Enter goes on." in said
+    assert "Left out." in said
+    assert "was broken off after 2 of" in said
+    asked = [line for line in sitting.lines if "Hold it for three seconds" in line]
+    assert all(re.match(r"[A-G]#?\d, [0/-]", line) for line in asked)
+    assert len(list(sitting.store.held_notes())) == 1
+
+
+def test_nothing_moves_while_a_tone_of_a_check_sounds() -> None:
+    sitting = Sitting(["k", "s", "", ScriptedEngine.begin_note, "e", "b", "q"])
+    sitting.run()
+    asked = next(i for i, line in enumerate(sitting.lines) if "Hold it for three" in line)
+    assert sitting.lines[asked + 1].startswith("wren, alto: short")
+
+
+def test_the_verdict_is_said_note_by_note() -> None:
+    sitting = Sitting(["k", "v", "", "b", "q"])
+    CheckStand(store=sitting.store).earlier_check()
+    sitting.run()
+    (whole,) = [line for line in sitting.lines if line.startswith("Of ")]
+    count = int(whole.split()[1])
+    assert sum("among the notes" in line for line in sitting.lines) == count
+    assert any("% of it." in line for line in sitting.lines)
+
+
+def test_a_simulated_player_plays_a_pass_of_a_check_in_plain_lines() -> None:
+    inbox, lines = Inbox(), []
+    choosing = "s: begin the check"
+    typed_after = [
+        ("wren: ", "k"),
+        (choosing, "c"),
+        ("Enter goes back.", "4 F5 A5 D6"),
+        ("Notes: F5", ""),
+        (choosing, "s"),
+        ("Enter begins.", ""),
+        ("Enter begins.", "e"),
+        (choosing, "b"),
+        ("wren: ", "q"),
+    ]
+
+    def say(line: str) -> None:
+        lines.append(line)
+        if typed_after and typed_after[0][0] in line:
+            inbox.put(Typed(typed_after.pop(0)[1]))
+
+    with Store(None) as store:
+        surroundings = Surroundings(
+            connect=in_process,
+            remember=lambda _: None,
+            begin_take=lambda _: None,
+            keep=lambda _: None,
+            end_take=lambda: None,
+            checks=lambda: CheckBench(store, clock()),
+        )
+        choices = RememberedSettings(practice=PracticeSettings(player="wren"))
+        sound = SoundSettings(simulated=True, headphones=True)
+        stand = PlainStand(surroundings, choices, sound=sound, inbox=inbox, say=say)
+        assert run_plain(stand) == 0
+        kept = list(store.held_notes())
+        assert {row.midi for row in kept} == {77, 81, 86}
+    assert "Without the change. " in " ".join(lines)
+    assert "With the change. " in " ".join(lines)
+    assert lines.count("Kept.") == len(kept) >= 3
 
 
 def test_an_exercise_says_what_to_play_when_it_is_due_and_how_it_went() -> None:

@@ -47,7 +47,7 @@ def train_ear(stand: PlainStand) -> None:
     while (typed := stand.asked()) != "b":
         match typed:
             case "":
-                stand.try_to(lambda: _drill(stand))
+                stand.try_to(lambda: do_drill(stand))
             case "h":
                 stand.try_to(lambda: _example(stand))
             case "c":
@@ -79,7 +79,8 @@ def _example(stand: PlainStand) -> None:
     stand.play(example.samples)
 
 
-def _drill(stand: PlainStand) -> None:
+def do_drill(stand: PlainStand) -> None:
+    """Do the chosen drill, and say what it has found."""
     if stand.ear.choices.is_tuning:
         _tune(stand)
         return

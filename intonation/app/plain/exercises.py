@@ -55,7 +55,7 @@ def _one_exercise(stand: PlainStand, plan: ExercisePlan) -> None:
     stand.say(words.EXERCISE_KEYS)
     while typed := stand.asked():
         if typed == "s":
-            _play(stand, plan)
+            play_exercise(stand, plan)
         elif typed == "?":
             stand.say(words.EXERCISE_KEYS)
         else:
@@ -96,27 +96,30 @@ def _changed(plan: ExercisePlan, typed: str) -> ExercisePlan | None:
     return None
 
 
-def _play(stand: PlainStand, plan: ExercisePlan) -> None:
+def play_exercise(stand: PlainStand, plan: ExercisePlan) -> bool:
+    """Play an exercise, and say how each phrase and the whole was; return whether it was played."""
     scores: list[Score] = []
     seed = random.randrange(_SEEDS)
     if not stand.try_to(lambda: scores.append(plan.score(stand.settings, seed=seed))):
-        return
+        return False
     score = scores[0]
     stand.try_to(lambda: stand.surroundings.begin_take(stand.settings))
     stand.say(app_words.COUNT_IN, words.MELODY_KEYS)
     stand.command(StartMelody(score, stand.settings, plan.rounds))
-    _follow(stand, score)
+    was_played = _follow(stand, score)
     stand.try_to(stand.surroundings.end_take)
+    return was_played
 
 
-def _follow(stand: PlainStand, score: Score) -> None:
-    """Say what to play and how it went, until it is over."""
+def _follow(stand: PlainStand, score: Score) -> bool:
+    """Say what to play and how it went, until it is over; return whether a round was played."""
     said: str | None = None
     for arrived in stand.arrivals():
         if isinstance(arrived, MelodyEnded):
             _say_rounds(stand, arrived.rounds)
-        if isinstance(arrived, MelodyEnded) or is_over(arrived):
-            return
+            return bool(arrived.rounds)
+        if is_over(arrived):
+            return False
         if isinstance(arrived, Typed):
             _turn_or_end(stand, arrived)
         elif isinstance(arrived, NoteDue):
@@ -124,6 +127,7 @@ def _follow(stand: PlainStand, score: Score) -> None:
             stand.say(*([said] if said != before else []))
         elif isinstance(arrived, PhraseScored):
             stand.say(*_phrase_in_lines(score, arrived))
+    return False
 
 
 def _turn_or_end(stand: PlainStand, typed: Typed) -> None:

@@ -59,6 +59,18 @@ def _exercises(stand: PlainStand) -> None:
     exercises(stand)
 
 
+def _today(stand: PlainStand) -> None:
+    from intonation.app.plain.today import practise_today
+
+    practise_today(stand)
+
+
+def _check(stand: PlainStand) -> None:
+    from intonation.app.plain.check import check_instrument
+
+    check_instrument(stand)
+
+
 def _ear(stand: PlainStand) -> None:
     from intonation.app.plain.ear import train_ear
 
@@ -73,10 +85,12 @@ def _devices(stand: PlainStand) -> None:
     choose(stand, sound_choices(search_devices()), stand.sound, stand.choose_sound)
 
 
-_LETTERS: dict[str, Callable[[PlainStand], None]] = {
+_LETTERS: dict[str, Callable[[PlainStand], object]] = {
     "s": play_take,
+    "y": _today,
     "e": _exercises,
     "l": _ear,
+    "k": _check,
     "c": _choices,
     "i": _instruments,
     "d": _devices,

@@ -22,12 +22,14 @@ from intonation.engine.messages import (
     SetLoudness,
     SoundFault,
     SoundSettings,
+    ToneHeard,
 )
 from intonation.errors import IntonationError
 from intonation.practice.events import NoteScored
 
 if TYPE_CHECKING:
     from intonation.app.surroundings import Surroundings
+    from intonation.engine.guided_check import GuidedCheck
     from intonation.practice.ear_choices import EarChoices
     from intonation.practice.settings import PracticeSettings
     from intonation.store.settings import RememberedSettings
@@ -80,6 +82,7 @@ class PlainStand:
         self._inbox = inbox
         self._say = say
         self._is_open = False
+        self.checked: GuidedCheck | None = None
 
     def say(self, *lines: str) -> None:
         """Print lines, one after the other."""
@@ -169,6 +172,8 @@ class PlainStand:
         """Keep what was scored before it is said. Runs on the engine's own thread."""
         if isinstance(event, NoteScored | PhraseScored):
             self.try_to(lambda: self.surroundings.keep(event))
+        elif isinstance(event, ToneHeard) and (checked := self.checked) is not None:
+            self.try_to(lambda: checked.hear(event))
         self._inbox.put(event)
 
 

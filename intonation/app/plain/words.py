@@ -5,8 +5,10 @@ from intonation.language import say
 WELCOME = say("intonation in plain lines. Type a letter and press Enter.")
 HOME = (
     say("s: start a take against the drone."),
+    say("y: today's practice, planned from your own record."),
     say("e: exercises and melodies."),
     say("l: train the ear, without an instrument."),
+    say("k: check an instrument, and hear whose each note's deviation is."),
     say("c: change instrument, tuning, drone and loudness."),
     say("i: your instruments: take one in hand, name it, add another."),
     say("d: change microphone, output and sounds."),
@@ -32,6 +34,28 @@ TUNING_KEYS = say(
     "+ and − turn the note up and down a little, ++ and −− a lot. h: hear it again. "
     "Enter when it stands still. e ends the block."
 )
+TODAY_KEYS = say(
+    "Enter starts the next step, a number starts that one. x and a number leaves a step out, "
+    "o and a number puts something else in its place. + and − make the plan longer or shorter. "
+    "?: hear the plan again. b: back."
+)
+CHECK_KEYS = say(
+    "s: begin the check. c: choose who plays, how thoroughly, and how warm it is. "
+    "v: what the checks on file say. b: back."
+)
+GO_ON_KEYS = say("s goes on with it; n begins a new one.")
+CHECKING_KEYS = say(
+    "Enter begins a pass, pauses, and goes on. l leaves the note out. e leaves off; everything is "
+    "kept."
+)
+BEGIN, PAUSED = say("Enter begins."), say("Paused. Enter goes on.")
+SOUND_STOPPED = say("The sound has stopped. Enter tries again.")
+WORKING_OUT = say("Working out whose each deviation is. This takes a moment.")
+NO_CHECK = say(
+    "No check of this player on this instrument is on file yet, or it has too few notes. s begins "
+    "one."
+)
+DONE = say("done")
 NOT_UNDERSTOOD = say("That is no answer here. Type ? for what there is.")
 NO_SUCH_NUMBER = say("There is no such number here.")
 SEARCHING = say("Looking for devices.")
@@ -46,6 +70,41 @@ def numbered(number: int, label: str, value: str) -> str:
 def numbered_title(number: int, title: str) -> str:
     """Return one line of a list of titles."""
     return f"{number}. {title}"
+
+
+def planned(number: int, what: str, why: str | None) -> str:
+    """Return one step of today's plan; without a reason it is done."""
+    return f"{number}. {what}: {DONE}." if why is None else f"{number}. {what}. {why}"
+
+
+def hold_again(note: str, minutes: str) -> str:
+    """Return what to do in a take that is a step of the plan."""
+    return say(
+        "Hold {note} again and again for about {minutes}. Guess before each note is told: sharp or "
+        "flat?",
+        note=note,
+        minutes=minutes,
+    )
+
+
+def broken_off(when: str, settled: int, steps: int) -> str:
+    """Return that a check can be gone on with."""
+    return say(
+        "The check of {when} was broken off after {settled} of {steps} tones.",
+        when=when,
+        settled=settled,
+        steps=steps,
+    )
+
+
+def measure_again(notes: int, minutes: str) -> str:
+    """Return how what is open can be settled, if anything is."""
+    return say("m: measure {notes} notes again ({minutes}).", notes=notes, minutes=minutes)
+
+
+def share(done: float) -> str:
+    """Return how far a long work is."""
+    return say("{done:.0f} % of it.", done=100.0 * done)
 
 
 def note(number: int, headline: str) -> str:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -15,7 +13,6 @@ from textual.widgets import Label, Static
 from textual.worker import Worker, WorkerState
 
 from intonation.app import today_words
-from intonation.app.exercise_plan import MOST_ROUNDS, ExercisePlan
 from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.printing.habits import SCROLLBAR, sentences
 from intonation.app.printing.inks import SOFT, STRONG
@@ -23,29 +20,26 @@ from intonation.app.printing.today import plan_rows
 from intonation.app.screens.page import Page
 from intonation.app.today_keys import TODAY
 from intonation.app.today_state import TodayState
-from intonation.engine.habit_record import todays_choices
+from intonation.app.today_steps import (
+    USUAL_MINUTES,
+    against_drone,
+    choices_of,
+    ear_drill,
+    exercise_plan,
+)
 from intonation.engine.messages import EngineEvent, MelodyEnded
 from intonation.errors import IntonationError
 from intonation.exercise.pieces import Exercise
 from intonation.habits.ear_needs import EarNeed
 from intonation.habits.needs import NoteNeed
-from intonation.habits.played import played_from
 from intonation.habits.practice_plan import Choices, Step
-from intonation.practice.ear_choices import EAR_MINUTES
 from intonation.practice.events import TakeEnded
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LONG_TONES
 from intonation.words.today import before_the_plan, note_aim_in_words
 
-if TYPE_CHECKING:
-    from intonation.app.screens.habits import OpenHabits
-
-USUAL_MINUTES = 20
 ROOMY = 30
 """From this height on there is room for blank lines and the caution."""
-
-_HIGHEST_DRONE, _LOWEST_DRONE = 71, 36
-_S_PER_MIN = 60.0
 
 
 class TodayPage(Page):
@@ -76,7 +70,7 @@ class TodayPage(Page):
             self.program.today = None
             opened = self.program.surroundings.habits
             self.run_worker(
-                lambda: _choices(settings, opened),
+                lambda: choices_of(settings, opened),
                 thread=True,
                 exclusive=True,
                 exit_on_error=False,
@@ -180,7 +174,7 @@ class TodayPage(Page):
         self._change(self.state.started())
         match step.choice:
             case NoteNeed(midi=midi):
-                settings = _against_drone(self.program.settings, midi)
+                settings = against_drone(self.program.settings, midi)
                 self.program.takes.start(settings, aim=note_aim_in_words(step))
             case EarNeed(drill=drill):
                 self._start_ear(drill, step)
@@ -188,11 +182,8 @@ class TodayPage(Page):
                 self._start_exercise(step.choice, step)
 
     def _start_exercise(self, exercise: Exercise, step: Step) -> None:
-        plan = ExercisePlan.of(exercise)
-        once_s = _S_PER_MIN * float(exercise.beats) / plan.tempo
-        rounds = min(max(1, round(_S_PER_MIN * step.minutes / once_s)), MOST_ROUNDS)
         try:
-            self.program.takes.start_melody(replace(plan, rounds=rounds))
+            self.program.takes.start_melody(exercise_plan(exercise, step))
         except IntonationError as error:
             self.show_troubles((*self.program.troubles, str(error)))
 
@@ -200,8 +191,7 @@ class TodayPage(Page):
         from intonation.app.screens.ear_drill import EarDrillPage
         from intonation.app.screens.ear_tuning import EarTuningPage
 
-        minutes = min(max(EAR_MINUTES[0], round(step.minutes)), EAR_MINUTES[-1])
-        chosen = replace(self.program.ear.choices, drill=drill, interval=None, minutes=minutes)
+        chosen = ear_drill(self.program.ear.choices, drill, step)
         self.app.push_screen(EarTuningPage(chosen) if chosen.is_tuning else EarDrillPage(chosen))
 
     def action_back(self) -> None:
@@ -211,21 +201,3 @@ class TodayPage(Page):
 
 def _whose(settings: PracticeSettings) -> tuple[str, str]:
     return settings.player, settings.instrument
-
-
-def _choices(settings: PracticeSettings, opened: OpenHabits | None) -> Choices:
-    """Return what the plan can be made of; called in a thread."""
-    instrument = settings.recorder
-    if opened is not None:
-        return opened().today(settings.player, instrument)
-    today = datetime.now().astimezone().date()
-    return todays_choices(played_from([]), {}, instrument=instrument, today=today)
-
-
-def _against_drone(settings: PracticeSettings, midi: int) -> PracticeSettings:
-    """Return settings with a note's own octave as the drone, low enough to listen into."""
-    drone = midi - 12
-    while drone > _HIGHEST_DRONE:
-        drone -= 12
-    drone = max(drone, _LOWEST_DRONE + (drone - _LOWEST_DRONE) % 12)
-    return replace(settings, drone_midi=drone, drone_fifth=False, drone_octave=False)
