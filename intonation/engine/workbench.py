@@ -13,7 +13,7 @@ from intonation.errors import SettingsError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.instruments.instrument import Instrument
 from intonation.instruments.other_systems import SYSTEMS
-from intonation.instruments.own_instrument import recorder, size_that_is_named
+from intonation.instruments.own_instrument import recorder, size_within
 from intonation.language import say
 from intonation.store.comparable import comparable_notes
 from intonation.store.own_geometries import OwnGeometries, read_geometry
@@ -88,7 +88,7 @@ class Workbench:
             If its size is not known.
         """
         known = self.store.instruments.named(instrument)
-        by_name = size_that_is_named(instrument) if known is None else known.size
+        by_name = size_within(instrument) if known is None else known.size
         size = self.sizes.get(instrument) or by_name
         if size is None:
             raise SettingsError(

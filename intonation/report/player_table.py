@@ -1,6 +1,6 @@
 """Players and their instruments as tables for reading, and players compared on one instrument."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from statistics import fmean
@@ -23,6 +23,7 @@ _PAIRS = (
 MOST_COMPARED = 6
 """So many columns fit a page, and so many marks can be told apart."""
 
+_FIRST = 4
 _SHORT = 12
 
 
@@ -51,9 +52,39 @@ class PairRow:
     size: str | None = None
 
 
-def pair_lines(pairs: Iterable[PairRow]) -> Iterator[str]:
-    """Yield every player with every instrument."""
-    return table_lines(_PAIRS, map(pair_cells, pairs))
+def pair_lines(pairs: Iterable[PairRow], *, width: int | None = None) -> Iterator[str]:
+    """Yield every player with every instrument.
+
+    Parameters
+    ----------
+    pairs
+        Who played what.
+    width
+        So many characters a line may have: where they are too few, the first day is left out and
+        names are cut. None leaves everything as it is.
+    """
+    rows = [pair_cells(pair) for pair in pairs]
+    lines = list(table_lines(_PAIRS, rows))
+    if width is None or len(lines[1]) <= width:
+        return iter(lines)
+    without_first = [(*row[:_FIRST], *row[_FIRST + 1 :]) for row in rows]
+    columns = (*_PAIRS[:_FIRST], *_PAIRS[_FIRST + 1 :])
+    too_many = len(list(table_lines(columns, without_first))[1]) - width
+    return table_lines(columns, _with_short_names(without_first, too_many))
+
+
+def _with_short_names(rows: Sequence[tuple[str, ...]], too_many: int) -> Iterator[tuple[str, ...]]:
+    """Yield rows whose names of players and instruments are together so much shorter."""
+    players, instruments = (max(len(row[at]) for row in rows) for at in (0, 1))
+    room = max(players + instruments - max(too_many, 0), 2)
+    least = len(_PAIRS[1].heading)
+    for_players = max(min(players, room // 2, room - least), room - instruments, 1)
+    for player, instrument, *others in rows:
+        yield _cut(player, for_players), _cut(instrument, room - for_players), *others
+
+
+def _cut(name: str, width: int) -> str:
+    return name if len(name) <= width else f"{name[: width - 1]}…"
 
 
 def pair_cells(pair: PairRow) -> tuple[str, ...]:

@@ -179,3 +179,22 @@ def test_one_variable_moves_everything_into_a_folder_of_ones_own(
     monkeypatch.delenv(places.HOME_VARIABLE)
     assert places.record_path().name == "practice.sqlite"
     assert tmp_path not in places.record_path().parents
+
+
+def test_an_instrument_of_ones_own_is_remembered_with_its_size(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    chosen = PracticeSettings(
+        instrument="pearwood alto", size="alto", fingering_system="german", a4_hz=415.0
+    )
+    write_settings(path, RememberedSettings(practice=chosen))
+    read = read_settings(path)
+    assert (read.settings.practice, read.complaint) == (chosen, None)
+    assert read.settings.practice.recorder.lowest_midi == 65
+
+
+def test_an_instrument_without_a_known_size_is_said_with_its_line(tmp_path: Path) -> None:
+    path = tmp_path / "settings.toml"
+    path.write_text('[practice]\nplayer = "wren"\ninstrument = "pearwood"\n', "utf-8")
+    read = read_settings(path)
+    assert (read.settings.practice.player, read.settings.practice.instrument) == ("wren", "alto")
+    assert "line 3" in str(read.complaint)

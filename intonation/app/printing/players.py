@@ -15,9 +15,9 @@ from intonation.words.report import COMPARED
 _RULED = "─│┴"
 
 
-def player_list(pairs: Sequence[PairRow], *, marked: int) -> Content:
+def player_list(pairs: Sequence[PairRow], *, marked: int, width: int) -> Content:
     """Return every player with every instrument, one of them marked."""
-    heading, rule, *rows = pair_lines(pairs)
+    heading, rule, *rows = pair_lines(pairs, width=width - len("▸ "))
     lines = [Content.styled(f"  {heading}", SOFT), Content.styled(f"  {rule}", RULE)]
     for place, row in enumerate(rows):
         is_marked = place == marked

@@ -92,7 +92,7 @@ class PlayersPage(WorkingPage[tuple[PairRow, ...]]):
         return Content("\n").join(
             [
                 *said,
-                player_list(self.found, marked=self.at),
+                player_list(self.found, marked=self.at, width=width),
                 Content(""),
                 wrapped([self.naming(words.WHAT_TO_DO)], width=width, ink=SOFT),
             ]
