@@ -84,6 +84,22 @@ def test_what_is_played_is_heard_bit_for_bit(room: PulseSession) -> None:
 
 
 @once_more_if_busy
+def test_a_reference_that_fails_is_silent_and_counted_and_so_is_every_loss(
+    room: PulseSession,
+) -> None:
+    command = [sys.executable, "-m", "tests.support.faltering_sound"]
+    run = subprocess.run(
+        command, env=room.environment, capture_output=True, text=True, check=True, timeout=60
+    )
+    found = json.loads(run.stdout)
+    assert found["went_on"]
+    assert found["failed"] >= 3
+    assert found["loudest"] == 0.0
+    # the first block of an output may be late through no fault of anyone
+    assert (found["underflows"], found["overflows"]) == (2, 3)
+
+
+@once_more_if_busy
 def test_notes_played_while_the_drone_sounds_are_scored_within_half_a_cent(
     room: PulseSession, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
