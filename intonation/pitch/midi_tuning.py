@@ -8,7 +8,6 @@ from intonation.pitch.notes import equal_tempered_hz
 UNIT_CENTS = 100.0 / 16384
 """Step of a frequency word: 2**14 in a semitone, 0.0061 cent."""
 
-NO_CHANGE = bytes((0x7F, 0x7F, 0x7F))
 ALL_DEVICES = 0x7F
 _LOWEST_HZ = equal_tempered_hz(0, a4_hz=440.0)
 _LARGEST = 127 * 16384 + 16382  # 7F 7F 7F is reserved for "no change"
@@ -30,14 +29,6 @@ def frequency_word(frequency_hz: float) -> bytes:
     units = round(cents_between(frequency_hz, target_hz=_LOWEST_HZ) / UNIT_CENTS)
     units = min(max(units, 0), _LARGEST)
     return bytes((units >> 14, units >> 7 & 0x7F, units & 0x7F))
-
-
-def hz_of_word(word: bytes) -> float | None:
-    """Return the frequency in hertz of a three-byte word; None for ``7F 7F 7F``, no change."""
-    if word == NO_CHANGE:
-        return None
-    key, high, low = word
-    return equal_tempered_hz(key + (high * 128 + low) / 16384, a4_hz=440.0)
 
 
 def bulk_dump(
