@@ -5,13 +5,14 @@ from datetime import UTC, datetime, timedelta
 
 import numpy as np
 
-from intonation.app.stand_in import ITS_SIZE, SIMULATED_PLAYER, TWO_FAULTS
+from intonation.app.stand_in import ITS_SIZE, TWO_FAULTS
 from intonation.engine.check_bench import CheckBench
 from intonation.engine.check_offline import play_check
 from intonation.engine.connecting import simulated_connection
 from intonation.engine.messages import SoundSettings
 from intonation.engine.workbench import Workbench
 from intonation.practice.checking import CheckSettings
+from intonation.practice.settings import SIMULATED_PLAYER
 from intonation.report.workshop_demonstration import WorkshopDemonstration
 from intonation.store.store import Store
 

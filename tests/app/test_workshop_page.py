@@ -8,10 +8,10 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
-from intonation.app.stand_in import SIMULATED_PLAYER, TWO_FAULTS
+from intonation.app.stand_in import TWO_FAULTS
 from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import SIMULATED_PLAYER, PracticeSettings
 from intonation.store.own_geometries import OwnGeometries
 from intonation.store.store import Store
 from tests.app.conftest import Stand, play_take, screen_text, settled

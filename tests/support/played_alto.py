@@ -7,14 +7,14 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from intonation.acoustics.alterations import Alteration
-from intonation.app.stand_in import ITS_SIZE, SIMULATED_PLAYER, TWO_FAULTS
+from intonation.app.stand_in import ITS_SIZE, TWO_FAULTS
 from intonation.diagnosis.results import Experiment
 from intonation.engine.check_bench import CheckBench
 from intonation.engine.check_offline import play_check
 from intonation.engine.connections import StandIn
 from intonation.engine.workbench import Workbench
 from intonation.practice.checking import CheckSettings
-from intonation.practice.settings import PracticeSettings
+from intonation.practice.settings import SIMULATED_PLAYER, PracticeSettings
 from intonation.simulation.check_player import CheckPlayer, careful_case
 from intonation.simulation.two_faults import recorder_with_two_faults
 from intonation.store.store import Store

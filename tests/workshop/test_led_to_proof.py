@@ -12,9 +12,10 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 
-from intonation.app.stand_in import SIMULATED_PLAYER, TWO_FAULTS
+from intonation.app.stand_in import TWO_FAULTS
 from intonation.diagnosis.parts import Interval
 from intonation.engine.workbench import Workbench
+from intonation.practice.settings import SIMULATED_PLAYER
 from intonation.report.maker_sheet import MakerSheet, maker_sheet_html
 from intonation.report.trial_report import examination_lines, planned_lines, proof_lines
 from intonation.store.store import Store
