@@ -65,7 +65,7 @@ WHOSE = {
 CENTS, BARS = say("cents"), say("bars: 90 %")
 PARTS = (say("instrument"), say("breath"), say("fingers"))
 NUMBERS_HEADING = say("Cents from the mean of all notes, + sharp, with 90 % intervals")
-TO_THE_WORKSHOP = say("W goes on to causes and remedies, in the workshop.")
+TO_THE_WORKSHOP = say("W goes on to remedies.")
 NOTHING_OPEN = say("No note is open: there is nothing to measure again.")
 
 CHOOSE_SESSIONS = say("Mark a sitting and say B for before, A for after, or N for neither.")
