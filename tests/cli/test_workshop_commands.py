@@ -15,7 +15,11 @@ YESTERDAY = datetime(2026, 1, 14, 19, 0, tzinfo=UTC)
 
 @pytest.fixture(scope="module")
 def record(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = tmp_path_factory.mktemp("home") / "practice.sqlite"
+    return checked_record(tmp_path_factory.mktemp("home") / "practice.sqlite")
+
+
+def checked_record(path: Path) -> Path:
+    """Return a record with a check of the faulty alto, whose size it does not know."""
     with Store(path) as store:
         for row in faulty_alto(3, wide_cents=24.0).check("first day", "AB"):
             store.add_held_note(row, held_at=YESTERDAY)
@@ -103,6 +107,7 @@ def test_a_consort_is_told_its_pitch_and_pulls(
 
 
 def test_an_instrument_of_unknown_size_asks_for_it(
-    record: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
+    record = checked_record(tmp_path / "practice.sqlite")
     assert "--size alto" in complaint(capsys, "trial", "propose", "--record", record)
