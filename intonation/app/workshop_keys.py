@@ -112,7 +112,6 @@ WORKSHOP = (
         action="check",
         label=say("Check"),
         explanation=say("The instrument check, and what the last one said of every note."),
-        in_key_line=True,
     ),
     Key(
         name="workshop.learn",
