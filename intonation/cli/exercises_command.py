@@ -24,7 +24,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         help=say("list, show, check and import exercises"),
         description=say("List the exercises that ship. Also: show one, check or import a file."),
     )
-    actions = parser.add_subparsers(title="also", metavar="ACTION", dest="action")
+    actions = parser.add_subparsers(title=say("also"), metavar="ACTION", dest="action")
     show = actions.add_parser(
         "show",
         help=say("show what an exercise has you play and listen for"),

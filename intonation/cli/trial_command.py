@@ -40,7 +40,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
             "Reversible work first: propose, predict, do and log it, measure, compare."
         ),
     )
-    steps = parser.add_subparsers(title="steps", metavar="STEP", dest="step", required=True)
+    steps = parser.add_subparsers(title=say("steps"), metavar="STEP", dest="step", required=True)
     for name, summary in _SUMMARIES.items():
         step = steps.add_parser(name, help=summary, description=f"{summary.capitalize()}.")
         add_instrument_options(step)
