@@ -7,7 +7,6 @@ the program opens at once.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -20,7 +19,8 @@ from intonation.app import words
 from intonation.app.check_words import NO_RECORD
 from intonation.app.choices_remembered import with_choices
 from intonation.app.instrument_shelf import InstrumentShelf, desk_in_memory
-from intonation.app.keys import EVERYWHERE, Key
+from intonation.app.keys import EVERYWHERE
+from intonation.app.keys_in_use import KeysInUse
 from intonation.app.messages import EngineSaid, RecordAnswered, RecordOpened
 from intonation.app.page_openers import OPENERS
 from intonation.app.practice_choices import louder
@@ -49,7 +49,6 @@ if TYPE_CHECKING:
     from intonation.app.ear_record import EarSitting
     from intonation.app.own_keys import OwnKeys
     from intonation.app.today_state import TodayState
-    from intonation.engine.workbench import Workbench
 
 
 class IntonationApp(App[int]):
@@ -104,8 +103,8 @@ class IntonationApp(App[int]):
         self._first_time = first_time
         self.today: TodayState | None = None
         self.today_is_for: tuple[str, str] | None = None
-        self._own_keys = dict(own_keys or {})
-        self.set_keymap({name: ",".join(keys) for name, keys in self._own_keys.items()})
+        self.keys = KeysInUse(own_keys or {})
+        self.set_keymap(self.keys.keymap)
         self._ear_choices = ear or EarChoices()
         self._ear: EarSitting | None = None
         self._desk: CheckDesk | None = None
@@ -147,23 +146,6 @@ class IntonationApp(App[int]):
         self.settings = settings
         self._remember()
 
-    def as_own(self, keys: tuple[Key, ...]) -> tuple[Key, ...]:
-        """Return keys as the player has them."""
-        if not self._own_keys:
-            return keys
-        from intonation.app.own_keys import with_own
-
-        return with_own(keys, self._own_keys)
-
-    def naming(self, sentence: str, keys: tuple[Key, ...]) -> str:
-        """Return a sentence with the player's own keys where it names some of these, or a page."""
-        if not self._own_keys:
-            return sentence
-        from intonation.app.named_keys import with_own_names
-        from intonation.app.practice_keys import PRACTICE
-
-        return with_own_names(sentence, (*keys, *PRACTICE), self._own_keys)
-
     @property
     def ear(self) -> EarSitting:
         """What the pages for the ear share."""
@@ -184,19 +166,7 @@ class IntonationApp(App[int]):
         self.settings = self._stand_in.named(self.settings, before=self.sound, after=sound)
         self.sound = sound
         self._remember()
-        self.look_at_simulated_instrument()
-
-    def look_at_simulated_instrument(self) -> None:
-        """Let a simulated instrument be as the trials that stand have left it."""
-        opened = self.surroundings.workbench
-        if self.sound.two_faults and opened is not None:
-            self.attempt("workshop", lambda: self._take_work(opened()))
-
-    def _take_work(self, bench: Workbench) -> None:
-        work = bench.standing_work(self.settings.player, self.settings.instrument)
-        if work != self.sound.work:
-            self.sound = replace(self.sound, work=work)
-            self.sound_desk.open()
+        self.sound_desk.follow_trials()
 
     def action_loudness(self, change_db: float) -> None:
         """Make the reference louder or softer, now and from now on."""

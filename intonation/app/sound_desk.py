@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from intonation.app.sound_link import Heard, SoundLink
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from intonation.app.application import IntonationApp
+    from intonation.engine.workbench import Workbench
     from intonation.synth.soundfont_check import FontReport
     from intonation.synth.sounds import PlayersFont
 
@@ -80,6 +82,20 @@ class SoundDesk:
         """Sound prepared samples once, outside a take, at the player's loudness."""
         self.set_loudness()
         self.command(PlaySound(samples))
+
+    def follow_trials(self) -> None:
+        """Let a simulated instrument be as the trials that stand have left it."""
+        program = self._program
+        opened = program.surroundings.workbench
+        if program.sound.two_faults and opened is not None:
+            program.attempt("workshop", lambda: self._take_work(opened()))
+
+    def _take_work(self, bench: Workbench) -> None:
+        program = self._program
+        work = bench.standing_work(program.settings.player, program.settings.instrument)
+        if work != program.sound.work:
+            program.sound = replace(program.sound, work=work)
+            self.open()
 
     def follow(self, event: EngineEvent) -> None:
         """Keep how the sound is doing up to date with what the engine said."""

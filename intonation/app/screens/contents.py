@@ -87,7 +87,7 @@ class ContentsPage(Page):
                     width=width,
                     ink=TEXT if place == self.at else SOFT,
                 )
-                for place, key in enumerate(self.program.as_own(ENTRIES))
+                for place, key in enumerate(self.program.keys.of(ENTRIES))
             )
         ]
 

@@ -52,7 +52,7 @@ class HelpPage(Page):
     def print_all(self) -> None:
         """Print every key of the page that the help is about."""
         place = self.query_one("#key-rows", Static)
-        keys = self.program.as_own((*self.about.keys, *EVERYWHERE))
+        keys = self.program.keys.of((*self.about.keys, *EVERYWHERE))
         place.update(_key_rows(keys, width=place.content_size.width))
 
     def action_back(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
@@ -49,7 +50,7 @@ class Page(Screen[None]):
             yield Static(id="troubles", markup=False)
             with Vertical(id="body"):
                 yield from self.body()
-            yield KeyLine(self.program.as_own((*self.keys, *self.common_keys)))
+            yield KeyLine(self.program.keys.of((*self.keys, *self.common_keys)))
 
     def body(self) -> ComposeResult:
         """Yield what stands between heading and key line."""
@@ -67,7 +68,11 @@ class Page(Screen[None]):
 
     def on_resize(self, _: Resize) -> None:
         """Print for the new width."""
-        self.call_after_refresh(self.print_all)
+        self.once_drawn(self.print_all)
+
+    def once_drawn(self, do: Callable[[], object]) -> None:
+        """Do something when the page has been drawn, unless it was left meanwhile."""
+        self.call_after_refresh(lambda: do() if self.is_attached else None)
 
     def print_all(self) -> None:
         """Print what depends on the state or the width of the page."""
@@ -85,4 +90,4 @@ class Page(Screen[None]):
 
     def naming(self, sentence: str) -> str:
         """Return a sentence that names keys of this page, with the player's own among them."""
-        return self.program.naming(sentence, (*self.keys, *self.common_keys))
+        return self.program.keys.naming(sentence, (*self.keys, *self.common_keys))

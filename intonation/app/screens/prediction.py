@@ -103,7 +103,7 @@ class PredictionPage(Page):
             self.query_one("#mistake", Static).update(str(error))
             return
         self.logged = True
-        self.program.look_at_simulated_instrument()
+        self.program.sound_desk.follow_trials()
         self.dismiss()
 
     @on(TypedValue.Left)

@@ -87,7 +87,7 @@ class TrialsPage(WorkingPage[Proof]):
             self.complaint = str(error)
             self.print_all()
             return
-        self.program.look_at_simulated_instrument()
+        self.program.sound_desk.follow_trials()
         self.begin()
 
     def action_check(self) -> None:
