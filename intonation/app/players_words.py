@@ -44,10 +44,17 @@ def working(share: float) -> str:
     )
 
 
+SIZE_NOT_KNOWN = say(
+    "The size of the instrument is not known: type its name on the page of instruments (I), then "
+    "choose its size there."
+)
+
+
 def practised_as(player: str, instrument: str | None) -> str:
     """Return who practises from now on."""
     on = say(" on {instrument}", instrument=instrument) if instrument else ""
-    return say("From now on {player} practises{on}.", player=player, on=on)
+    practises = say("From now on {player} practises{on}.", player=player, on=on)
+    return practises if instrument else f"{practises} {SIZE_NOT_KNOWN}"
 
 
 def printed(path: str) -> str:

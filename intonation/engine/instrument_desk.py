@@ -123,7 +123,9 @@ def unknown_instrument(
     """Return that there is no such instrument, with the nearest names that there are."""
     names = list(dict.fromkeys((*known, *sizes)))
     alike = {one.casefold(): one for one in (*names, *(OTHER_NAMES if sizes else ()))}
-    near = get_close_matches(spaced(name).casefold(), alike, n=_MOST_OFFERED, cutoff=_ALIKE)
+    wanted = spaced(name).casefold()
+    within = [one for one in alike if wanted and wanted in one][:_MOST_OFFERED]
+    near = within or get_close_matches(wanted, alike, n=_MOST_OFFERED, cutoff=_ALIKE)
     offered = [alike[one] for one in near] or names
     return SettingsError(
         say('There is no instrument "{name}".', name=name),

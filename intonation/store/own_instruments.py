@@ -22,8 +22,8 @@ _PLAYED_IN = ("sessions", "checks", "trials")
 _PLAYED = " OR ".join(f"i.id IN (SELECT instrument_id FROM {table})" for table in _PLAYED_IN)
 _PLAYED_BY, _PLAYED_BY_OTHERS = (
     " OR ".join(
-        f"i.id IN (SELECT instrument_id FROM {table} AS t JOIN players AS p ON p.id = t.player_id"
-        f" WHERE {whose})"
+        f"EXISTS (SELECT 1 FROM {table} AS t JOIN players AS p ON p.id = t.player_id"
+        f" WHERE t.instrument_id = i.id AND {whose})"
         for table in _PLAYED_IN
     )
     for whose in ("p.name = ?1", "p.name NOT IN (?1, ?2)")

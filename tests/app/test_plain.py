@@ -148,6 +148,16 @@ def test_a_choice_is_changed_by_its_number_and_remembered() -> None:
     assert begun.settings.instrument == "tenor"
 
 
+def test_instruments_are_named_added_and_taken_in_hand_in_plain_lines() -> None:
+    named = ("i", "2 pearwood alto", "7 school tenor", "1 Pearwood Alto", "", "i", "")
+    sitting = Sitting([*named, "q"])
+    said = sitting.run()
+    assert "Your instruments: pearwood alto, school tenor." in said
+    assert "Instrument: pearwood alto." in said
+    chosen = sitting.remembered[-1].practice
+    assert (chosen.instrument, chosen.size) == ("pearwood alto", "alto")
+
+
 def test_todays_plan_is_said_and_a_step_that_was_played_is_done() -> None:
     sitting = Sitting(
         [
