@@ -36,9 +36,12 @@ def test_ogg_is_read_too(tmp_path: Path) -> None:
     assert Recording(tmp_path / "take.ogg").duration_s == pytest.approx(0.5)
 
 
-def test_a_stereo_recording_with_one_side_inverted_is_not_cancelled(tmp_path: Path) -> None:
+@pytest.mark.parametrize("sides", [(1.0, -1.0), (-0.8, 1.0)], ids=["equal", "right louder"])
+def test_a_stereo_recording_with_one_side_inverted_is_not_cancelled(
+    tmp_path: Path, sides: tuple[float, float]
+) -> None:
     tone = a_tone(48_000)
-    soundfile.write(tmp_path / "take.wav", np.stack([tone, -tone], axis=1), 48_000)
+    soundfile.write(tmp_path / "take.wav", np.outer(tone, sides), 48_000)
     samples, _ = read_recording(tmp_path / "take.wav")
     assert np.std(samples) == pytest.approx(np.std(tone), rel=1e-3)
 
