@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from intonation.instruments.chart import ChartNote, FingeringChart
+from intonation.instruments.chart import ChartNote, FingeringChart, chart_named
 from intonation.instruments.fingering import Fingering
 from intonation.instruments.shading import Shading, ThumbSlit, shadings_by_step, slits_by_step
 
@@ -52,12 +52,22 @@ class Instrument:
         return note.fingering if note else None
 
     def shadings(self, midi: int) -> tuple[Shading, ...]:
-        """Return the open holes worth shading on a sounding note, the highest first."""
-        return shadings_by_step().get(midi - self.lowest_midi, ())
+        """Return the open holes worth shading on a sounding note, the highest first.
+
+        None are known of a note that its fingering system plays otherwise than the baroque one.
+        """
+        known = self._is_fingered_as_modelled(midi)
+        return shadings_by_step().get(midi - self.lowest_midi, ()) if known else ()
 
     def slit(self, midi: int) -> ThumbSlit | None:
-        """Return what the thumb slit does to a sounding note, or None if it is not pinched."""
-        return slits_by_step().get(midi - self.lowest_midi)
+        """Return what the thumb slit does to a sounding note, or None if that is not known."""
+        known = self._is_fingered_as_modelled(midi)
+        return slits_by_step().get(midi - self.lowest_midi) if known else None
+
+    def _is_fingered_as_modelled(self, midi: int) -> bool:
+        step, modelled = midi - self.lowest_midi, chart_named("baroque").notes
+        fingering = self.fingering(midi)
+        return fingering is not None and fingering == modelled[step].fingering
 
     def in_second_register(self, midi: int) -> bool:
         """Whether a sounding note is overblown over the pinched thumb hole."""

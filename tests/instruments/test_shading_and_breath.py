@@ -6,6 +6,7 @@ import pytest
 
 from intonation.instruments.breath import breath_slopes
 from intonation.instruments.library import instrument_named
+from intonation.instruments.other_systems import SYSTEMS, in_system
 from intonation.pitch.notes import midi_of_note
 from tests.support.shading_from_model import shading_cents, slit_cents
 
@@ -28,6 +29,21 @@ def test_only_open_holes_are_offered_for_shading() -> None:
         fingering = ALTO.fingering(midi)
         assert fingering is not None
         assert {s.hole for s in ALTO.shadings(midi)} <= set(fingering.open_fingers)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_only_open_holes_are_shaded_whatever_the_fingering_system(system: str) -> None:
+    # The figures are those of the baroque fingering: a note that another system plays otherwise
+    # has none, and most notes have some.
+    alto = in_system(ALTO, system)
+    for midi in alto.notes_midi:
+        fingering = alto.fingering(midi)
+        assert fingering is not None
+        assert {s.hole for s in alto.shadings(midi)} <= set(fingering.open_fingers)
+        if fingering != ALTO.fingering(midi):
+            assert alto.shadings(midi) == ()
+            assert alto.slit(midi) is None
+    assert sum(bool(alto.shadings(midi)) for midi in alto.notes_midi) > 10
 
 
 def test_the_first_open_hole_is_the_coarse_one() -> None:
