@@ -9,6 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
+from intonation.app.screens.page import Page
 from intonation.app.screens.today import TodayPage
 from intonation.engine.habit_record import HabitRecord
 from intonation.engine.messages import PlaySound, StartMelody, StartTake
@@ -183,3 +184,18 @@ async def test_another_instrument_gets_a_plan_of_its_own(stand: Stand) -> None:
 def test_the_simulated_weeks_are_the_same_every_time() -> None:
     rows = [list(practised_for_weeks().held_notes()) for _ in range(2)]
     assert np.array_equal([row.cents for row in rows[0]], [row.cents for row in rows[1]])
+
+
+@pytest.mark.parametrize("name", ["today", "habits", "fingerings"])
+async def test_a_page_that_is_left_at_once_is_left_in_peace(stand: Stand, name: str) -> None:
+    app = stand.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        app.action_open(name)
+        await settled(pilot)
+        page = app.screen
+        assert isinstance(page, Page)
+        page.print_all()
+        app.pop_screen()
+        await settled(pilot)
+        assert app.screen is not page

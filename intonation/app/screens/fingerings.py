@@ -48,7 +48,7 @@ class FingeringsPage(Page):
         self.query_one("#chart-rows", Static).update(rows)
         full = note_in_full(self.instrument, self.at, width=self.print_width)
         self.query_one("#fingering", Static).update(full)
-        self.call_after_refresh(self._keep_in_sight)
+        self.once_drawn(self._keep_in_sight)
 
     def _keep_in_sight(self) -> None:
         listed = self.query_one("#chart-list", VerticalScroll)

@@ -135,7 +135,7 @@ class HabitsPage(Page):
         for name, part in zip(("overall", "rows", "foot"), parts, strict=True):
             self.query_one(f"#habit-{name}", Static).update(part)
         if self.as_numbers:
-            self.call_after_refresh(self._keep_in_sight)
+            self.once_drawn(self._keep_in_sight)
 
     def _whose_and_when(self) -> Content:
         """Return whose habits these are and, where there is room, what they are worked out from."""

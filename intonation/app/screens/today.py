@@ -127,7 +127,8 @@ class TodayPage(Page):
         printed = plan_rows(state, width=width - SCROLLBAR, airy=self._is_roomy)
         rows.update(Content("\n").join([line for row in printed for line in row]))
         foot.update(self._foot(state))
-        self.call_after_refresh(self._keep_in_sight, sum(map(len, printed[: state.at])))
+        row = sum(map(len, printed[: state.at]))
+        self.once_drawn(lambda: self._keep_in_sight(row))
 
     @property
     def _is_roomy(self) -> bool:

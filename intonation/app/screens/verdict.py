@@ -112,7 +112,7 @@ class VerdictPage(WorkingPage[Judged]):
             self.query_one("#workshop-list").styles.max_height = rows
             self._print_around(self.found)
             # the list is laid out anew first: what lies around it has come or gone
-            self.call_after_refresh(self.call_after_refresh, self._keep_in_sight)
+            self.once_drawn(lambda: self.once_drawn(self._keep_in_sight))
 
     def printed(self, width: int) -> Content:
         """Return the rows of the view."""
