@@ -51,6 +51,17 @@ async def test_every_page_can_be_skipped_and_come_back_to(stand: Stand) -> None:
         assert pilot.app.settings == PracticeSettings()
 
 
+async def test_the_key_line_names_only_what_does_something_on_this_page(stand: Stand) -> None:
+    async with stand.opened() as pilot:
+        lines = [
+            (await press(pilot, key)).rpartition("Space Next")[2]
+            for key in ("u", "space", "space", "space", "space")
+        ]
+    assert ["Check the sound" in line for line in lines] == [False, False, False, True, False]
+    assert ["Choose" in line for line in lines] == [True, True, True, False, False]
+    assert all("Esc Back" in line for line in lines)
+
+
 async def test_what_is_chosen_counts_and_is_remembered(stand: Stand) -> None:
     async with stand.opened() as pilot:
         await press(pilot, "u", "enter", *"linnet", "enter", "down", "right")

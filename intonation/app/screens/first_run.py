@@ -26,6 +26,7 @@ from intonation.app.printing.inks import SOFT, STRONG
 from intonation.app.printing.instruments import instrument_list
 from intonation.app.screens.choosing import ChoosingPage
 from intonation.app.sound_link import SoundLink
+from intonation.app.widgets.key_line import KeyLine
 from intonation.engine.messages import EngineEvent, SoundCounters, SoundReady, SoundSettings
 from intonation.report.findings import Finding
 
@@ -192,11 +193,18 @@ class FirstRunPage(ChoosingPage[SetUp]):
         """Print what the page is about and what it tells."""
         if not self.is_mounted:
             return
+        self.query_one(KeyLine).leave_out(self._idle_keys())
         width = self.print_width
         introduced = self.naming(words.INTRODUCED[self.part])
         about = sentences([introduced], width=width, ink=STRONG)
         self.query_one("#set-up-about", Static).update(Content("\n").join(about))
         self.query_one("#set-up-told", Static).update(Content("\n").join(self._told(width)))
+
+    def _idle_keys(self) -> set[str]:
+        """Return the keys that do nothing on this page of the set-up."""
+        checks = self.part == words.CHECK and self._has_microphone
+        idle = set() if checks else {"set_up.check"}
+        return idle if self._has_choices else idle | {"choices.down"}
 
     def _told(self, width: int) -> Sequence[Content]:
         match self.part:

@@ -1,6 +1,6 @@
 """The key line at the foot of every page: the few keys that matter, from the key table."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from textual.content import Content
 from textual.style import Style
@@ -18,10 +18,17 @@ class KeyLine(Static):
     def __init__(self, keys: tuple[Key, ...]) -> None:
         super().__init__()
         self.shown = tuple(key for key in keys if key.in_key_line)
+        self._left_out: Collection[str] = ()
+
+    def leave_out(self, names: Collection[str]) -> None:
+        """Show all but the keys of these names, which do nothing at present."""
+        self._left_out = names
+        self.refresh()
 
     def render(self) -> Content:
         """Return as many keys as there is room for."""
-        return key_line(self.shown, width=self.content_size.width)
+        shown = [key for key in self.shown if key.name not in self._left_out]
+        return key_line(shown, width=self.content_size.width)
 
 
 def key_line(keys: Sequence[Key], *, width: int) -> Content:
