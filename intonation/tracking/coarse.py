@@ -1,7 +1,7 @@
 """Where the fundamental roughly is, every hop: spectra, harmonic sums, and phase advance."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,9 @@ WINDOW_S = 0.048
 """Four periods of a contrabass recorder's lowest note: its partials still stand apart."""
 
 _ORDERS = np.arange(1.0, 9.0)
+_COUNTING = np.arange(1.0, 500.0)
 _DIVISORS = np.arange(1, 7)
+_TURN = 2.0 * math.pi
 _OWN_ORDERS = {
     divisor: np.flatnonzero(np.gcd(np.arange(1, _ORDERS.size + 1), divisor) == 1)
     for divisor in _DIVISORS.tolist()
@@ -23,8 +25,7 @@ _OWN_ORDERS = {
 """Places of the partials that no fundamental between this one and the strongest peak explains."""
 _STRONG, _KEPT, _WEAK = 10.0**-1.4, 10.0**-1.8, 10.0**-2.6
 _SAME_PART = 0.02
-_BINS_AROUND = np.arange(-2, 3)
-_ADVANCE_ORDERS = np.arange(1, 6)
+_ADVANCE_ORDERS = np.arange(1.0, 6.0)
 _FARTHEST_CENTS = 40.0
 _CROWDED, _LEAST_CROWDED_NOISE = 3.0, 0.01
 _SOUNDING_HNR_DB = 4.0
@@ -90,7 +91,7 @@ class CoarseAnalysis:
         self._held = np.zeros(count // 2 + lag_hops * hop_samples)
         self._next_index = -lag_hops
         self._before: Complex | None = None
-        self._before_hz = 0.0
+        self._found_before_hz = 0.0
         bin_hz = rate_hz / self._size
         self._bin_hz = bin_hz
         self._lowest_hz = lowest_hz
@@ -106,101 +107,118 @@ class CoarseAnalysis:
     def _top_bin(self, highest_hz: float) -> int:
         return min(round(1.05 * highest_hz / self._bin_hz), self._size // 2 - 8)
 
-    def feed(self, step: Real) -> list[CoarseFrame]:
-        """Take one step of samples and return its frames."""
-        held = np.concatenate([self._held, step])
-        begins = range(0, step.size, self._hop)
-        windows = np.stack([held[begin : begin + self._window.size] for begin in begins])
-        self._held = held[step.size :]
-        spectra = np.fft.rfft(windows * self._window, self._size)
-        return [self._frame(spectrum) for spectrum in spectra]
+    def feed(self, steps: Real) -> list[CoarseFrame]:
+        """Take any number of whole steps of samples and return their frames."""
+        held = np.concatenate([self._held, steps])
+        windows = np.lib.stride_tricks.sliding_window_view(held, self._window.size)
+        spectra = np.fft.rfft(windows[: steps.size : self._hop] * self._window, self._size)
+        self._held = held[steps.size :]
+        power = spectra.real**2 + spectra.imag**2
+        totals = power[:, self._floor_bin :].sum(axis=1).tolist()
+        by_frame = zip(power, totals, _peaks_of(power), self._strongest(power), strict=True)
+        found = [self._found(*each) for each in by_frame]
+        advances_hz = self._advanced(spectra, np.array([one.f0_hz for one in found]))
+        return [replace(f, advance_hz=hz) for f, hz in zip(found, advances_hz, strict=True)]
 
-    def _frame(self, spectrum: Complex) -> CoarseFrame:
-        power = spectrum.real**2 + spectrum.imag**2
-        rest = self._constant.without(power)
-        f0_hz, peaks = self._fundamental(power, rest)
-        harmonic = float(peaks.sum()) * self._peak_scale
-        total = float(power[self._floor_bin :].sum()) * self._power_scale
-        sums = rest[self._floor_bin :].cumsum()
+    def _found(self, power: Real, sum_of_all: float, peaks: Real, strongest: int) -> CoarseFrame:
+        """Return what a power spectrum shows by itself."""
+        rest, others = power, peaks
+        if self._constant.matters_beside(sum_of_all):
+            rest = self._constant.without(power)
+            others = _peaks_of(rest[None])[0]
+        f0_hz, mine = self._fundamental(power, strongest, peaks, others)
+        sum_of_mine = float(mine.sum())
+        harmonic = sum_of_mine * self._peak_scale
+        total = sum_of_all * self._power_scale
         noise = max(total - harmonic, _LEAST_CROWDED_NOISE * total)
         if f0_hz > self._bin_hz * _CROWDED * self._lobe_bins:
-            noise = self._noise(sums, f0_hz) * self._power_scale
+            noise = self._noise(rest[self._floor_bin :].cumsum(), f0_hz) * self._power_scale
         place = round(f0_hz / self._bin_hz)
         frame = CoarseFrame(
             self._next_index,
             f0_hz,
-            self._advanced(spectrum, f0_hz),
+            f0_hz,
             10.0 * math.log10(harmonic + _TINY),
             10.0 * math.log10(total + _TINY),
             10.0 * math.log10((harmonic + _TINY) / (noise + _TINY)),
-            float(peaks @ _ORDERS) / (float(peaks.sum()) + _TINY),
+            float(mine @ _ORDERS) / (sum_of_mine + _TINY),
             constant=self._constant.explains(float(power[place]), place=place),
         )
         is_quiet = frame.harmonic_to_noise_db < _SOUNDING_HNR_DB or frame.constant
         if is_quiet and self._next_index >= self._whole_from:
             self._constant.learn(power)
-        self._before, self._before_hz = spectrum, f0_hz
+        self._found_before_hz = f0_hz
         self._next_index += 1
         return frame
 
-    def _fundamental(self, power: Real, rest: Real) -> tuple[float, Real]:
-        """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
+    def _strongest(self, power: Real) -> list[int]:
+        """Return the bin of the strongest peak of every spectrum."""
+        begin, end = self._band.start, self._band.stop
+        inner, below, above = (power[:, begin + by : end + by] for by in (0, -1, 1))
+        is_peak = (inner >= below) & (inner > above)
+        places: list[int] = (begin + (inner * is_peak).argmax(axis=1)).tolist()
+        return places
 
-        Of what else there is only the ``rest`` counts that is not there all the time.
+    def _fundamental(
+        self, power: Real, strongest: int, peaks: Real, others: Real
+    ) -> tuple[float, Real]:
+        """Return the lowest frequency of which the strongest peak is a partial, and its peaks.
 
         Of the fundamental and the partials that no higher fundamental would explain as well, one
         has to be strong and the other there: half-integer components of a recorder are weak. A
         room that all but swallows a fundamental does not raise the octave in the middle of a note.
+        What is there all the time is no partial: it is missing in ``others``.
         """
-        inner = power[self._band]
-        below, above = (power[self._band.start + by : self._band.stop + by] for by in (-1, 1))
-        is_peak = (inner >= below) & (inner > above)
-        strongest = self._band.start + int((inner * is_peak).argmax())
         place = strongest + _summit(power[strongest - 1 : strongest + 2])
-        firsts = _peaks_at(rest, np.asarray(place / _DIVISORS, np.float64))
-        weak = _WEAK * power[strongest]
-        for divisor in _DIVISORS[:0:-1].tolist():
-            if firsts[divisor - 1] < weak or place * self._bin_hz < divisor * self._lowest_hz:
+        highest = float(power[strongest])
+        weak = _WEAK * highest
+        firsts = _at(others, place / _DIVISORS).tolist()
+        for divisor in range(len(firsts), 1, -1):
+            f0_hz = place * self._bin_hz / divisor
+            if firsts[divisor - 1] < weak or f0_hz < self._lowest_hz:
                 continue
-            peaks = _peaks_at(rest, place / divisor * _ORDERS)
-            companions = peaks[_OWN_ORDERS[divisor]][1:]
-            found = peaks[0], companions.max()
-            f0_hz = place / divisor * self._bin_hz
+            mine = _at(others, place / divisor * _ORDERS)
+            found = float(mine[0]), float(mine[_OWN_ORDERS[divisor]][1:].max())
             strong = _KEPT if self._was_at(f0_hz) else _STRONG
-            if min(found) > weak and max(found) > strong * power[strongest]:
-                return f0_hz, peaks
-        return place * self._bin_hz, _peaks_at(power, place * _ORDERS)
+            if min(found) > weak and max(found) > strong * highest:
+                return f0_hz, mine
+        return place * self._bin_hz, _at(peaks, place * _ORDERS)
 
     def _was_at(self, f0_hz: float) -> bool:
-        return abs(f0_hz - self._before_hz) < _SAME_PART * f0_hz
+        return abs(f0_hz - self._found_before_hz) < _SAME_PART * f0_hz
 
     def _noise(self, sums: Real, f0_hz: float) -> float:
         """Return the power between the partials, scaled up to the whole band."""
         spacing = f0_hz / self._bin_hz
         reach = min(self._lobe_bins, 0.35 * spacing)
         last = sums.size - 1
-        centres = np.arange(1, int((last + self._floor_bin) / spacing) + 1) * spacing
-        begins = np.rint(centres - (reach + 1.0 + self._floor_bin)).astype(np.intp)
-        ends = np.rint(centres + (reach - self._floor_bin)).astype(np.intp)
-        lobes = sums[np.minimum(ends, last)] - sums[np.maximum(begins, 0)]
-        covered = (2.0 * reach + 1.0) * centres.size
+        count = int((last + self._floor_bin) / spacing)
+        centres = _COUNTING[:count] * spacing - (self._floor_bin - 0.5)
+        begins, ends = ((centres + by).astype(np.intp) for by in (-reach - 1.0, reach))
+        lobes = sums.take(ends, mode="clip") - sums.take(begins, mode="clip")
+        covered = (2.0 * reach + 1.0) * count
         free = max(sums.size - covered, 0.05 * sums.size)
         return max(float(sums[-1] - lobes.sum()), 0.0) * sums.size / free
 
-    def _advanced(self, spectrum: Complex, f0_hz: float) -> float:
-        """Return the fundamental from how far each partial's phase advanced since last time."""
-        if self._before is None:
-            return f0_hz
-        bins = np.rint(_ADVANCE_ORDERS * (f0_hz / self._bin_hz)).astype(np.intp)
-        bins = bins[bins < spectrum.size]
-        orders = _ADVANCE_ORDERS[: bins.size]
-        cross = spectrum[bins] * self._before[bins].conj()
-        expected = np.exp(orders * complex(0.0, -self._twist * f0_hz))
-        beyond = np.angle(cross * expected)
-        weights = np.abs(cross) * orders
-        change = float(weights @ beyond / (weights @ orders + _TINY)) / self._twist
-        nearest = f0_hz * _FARTHEST_CENTS / 1731.0
-        return f0_hz + change if abs(change) < nearest else f0_hz
+    def _advanced(self, spectra: Complex, f0_hz: Real) -> list[float]:
+        """Return the fundamentals from how far each partial's phase advanced since last time."""
+        before = self._before
+        if before is None:
+            before = spectra[0]
+        earlier = np.concatenate([before[None], spectra[:-1]])
+        self._before = spectra[-1]
+        bins = np.rint(f0_hz[:, None] * (_ADVANCE_ORDERS / self._bin_hz)).astype(np.intp)
+        is_there = bins < spectra.shape[1]
+        rows, bins = np.arange(f0_hz.size)[:, None], np.minimum(bins, spectra.shape[1] - 1)
+        cross = spectra[rows, bins] * earlier[rows, bins].conj()
+        beyond = np.angle(cross) - self._twist * f0_hz[:, None] * _ADVANCE_ORDERS
+        beyond -= _TURN * np.rint(beyond / _TURN)
+        weights = np.abs(cross) * _ADVANCE_ORDERS * is_there
+        change = (weights * beyond).sum(axis=1)
+        change /= ((weights * _ADVANCE_ORDERS).sum(axis=1) + _TINY) * self._twist
+        is_near = np.abs(change) < f0_hz * (_FARTHEST_CENTS / 1731.0)
+        advanced: list[float] = (f0_hz + np.where(is_near, change, 0.0)).tolist()
+        return advanced
 
 
 def _smooth_number(least: int) -> int:
@@ -216,10 +234,15 @@ def _summit(power: Real) -> float:
     return 0.5 * (left - right) / curve if curve < -1e-12 else 0.0
 
 
-def _peaks_at(power: Real, places: Real) -> Real:
-    """Return the power of the peak within a bin of each place; nothing where there is no peak."""
-    nearest = np.rint(places).astype(np.intp)
-    around = power[np.minimum(nearest[:, None] + _BINS_AROUND, power.size - 1)]
-    peaks = around[:, 1:-1].max(axis=1)
-    is_peak = (peaks >= around[:, 0]) & (peaks >= around[:, -1])
-    return np.asarray(peaks * (is_peak & (nearest < power.size - 3)))
+def _peaks_of(power: Real) -> Real:
+    """Return the power of the peak within a bin of each bin; nothing where there is no peak."""
+    highest = np.maximum(np.maximum(power[:, 1:-3], power[:, 2:-2]), power[:, 3:-1])
+    is_peak = (highest >= power[:, :-4]) & (highest >= power[:, 4:])
+    peaks = np.zeros_like(power)
+    peaks[:, 2:-3] = (highest * is_peak)[:, :-1]
+    return peaks
+
+
+def _at(peaks: Real, places: Real) -> Real:
+    """Return the peaks that lie nearest to places; nothing beyond the last bin."""
+    return peaks[np.minimum(np.rint(places).astype(np.intp), peaks.size - 1)]

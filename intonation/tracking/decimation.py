@@ -13,6 +13,7 @@ LOWEST_RATE_HZ = 14_000.0
 HOP_S = 0.01
 HOPS_PER_STEP = 2
 
+_AT_ONCE = 16
 _STOPBAND_DB = 70.0
 _PASSBAND, _STOPBAND = 0.42, 0.58
 """As fractions of the new rate: what folds back lands above the passband."""
@@ -54,8 +55,14 @@ class Decimator:
             return []
         held = np.concatenate(self._waiting)
         count = (held.size - context) // needed
+        together = [
+            self._filtered(held[k * needed : min(k + _AT_ONCE, count) * needed + context])
+            for k in range(0, count, _AT_ONCE)
+        ]
         steps = [
-            self._filtered(held[k * needed : (k + 1) * needed + context]) for k in range(count)
+            some[first : first + self.step_samples]
+            for some in together
+            for first in range(0, some.size, self.step_samples)
         ]
         self._waiting = [held[count * needed :].copy()]
         self._waiting_count = self._waiting[0].size
@@ -68,10 +75,11 @@ class Decimator:
     def _filtered(self, held: Real) -> Real:
         if self._factor == 1:
             return held.copy()
-        total = np.zeros(self.step_samples)
+        count = (held.size - self._taps.size + 1) // self._factor
+        total = np.zeros(count)
         for phase in range(self._factor):
             taps = self._taps[phase :: self._factor]
-            strand = held[phase :: self._factor][: self.step_samples + taps.size - 1]
+            strand = held[phase :: self._factor][: count + taps.size - 1]
             total += np.convolve(strand, taps, mode="valid")
         return total
 

@@ -93,7 +93,7 @@ def demodulate(
     first = -(-(begin + average) // spacing) * spacing
     count = max(0, (begin + samples.size - average - first - 1) // spacing + 1)
     phase = np.cumsum(presumed_hz) * (2.0 * np.pi / rate_hz)
-    turn_back = np.exp(-1j * phase)
+    turn_back = np.cos(phase) - 1j * np.sin(phase)
     orders = max(1, min(MOST_PARTIALS, int(_HIGHEST_FRACTION * rate_hz / f0_hz)))
     places = first - begin + spacing * np.arange(count)
     partials = np.empty((orders, count), dtype=np.complex128)
@@ -111,8 +111,8 @@ def _whole_periods(f0_hz: float, rate_hz: float) -> int:
 
 def _triangle_means(values: Complex, width: int, places: NDArray[np.intp]) -> Complex:
     """Return the mean under a triangle of half-width ``width`` about each place."""
-    sums = np.concatenate([np.zeros(1, dtype=np.complex128), np.cumsum(values)])
-    once = sums[width:] - sums[:-width]
-    sums = np.concatenate([np.zeros(1, dtype=np.complex128), np.cumsum(once)])
-    begins = places - width + 1
-    return np.asarray((sums[begins + width] - sums[begins]) / float(width * width))
+    sums = np.zeros(values.size + 2, dtype=np.complex128)
+    np.cumsum(values, out=sums[2:])
+    np.cumsum(sums[2:], out=sums[2:])
+    before, at, after = (sums[places + 1 + by] for by in (-width, 0, width))
+    return np.asarray((before - 2.0 * at + after) / float(width * width))

@@ -1,7 +1,8 @@
 """Samples in, pitch frames and held notes out: no device, no clock, the same for any block size."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,7 @@ from intonation.tracking.sounding_note import HopClock, SoundingNote
 
 LOWEST_HZ, HIGHEST_HZ = 80.0, 4300.0
 _KEPT_HOPS = 16
+_AT_ONCE = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,20 +105,25 @@ class Tracker:
     def feed(self, samples: NDArray[np.floating]) -> list[TrackerEvent]:
         """Take mono samples, shape ``(any,)``, and return what they settle."""
         events: list[TrackerEvent] = []
-        for step in self._decimator.feed(samples):
-            events.extend(self._heard(self._cleared(step)))
+        for steps in self._together(self._decimator.feed(samples)):
+            events.extend(self._heard([one for step in steps for one in self._cleared(step)]))
         return events
 
     def finish(self) -> list[TrackerEvent]:
         """End the recording: return everything that was still open."""
         events: list[TrackerEvent] = []
-        for step in self._decimator.finish():
-            events.extend(self._heard(self._cleared(step)))
+        for steps in self._together(self._decimator.finish()):
+            events.extend(self._heard([one for step in steps for one in self._cleared(step)]))
         if self._room is not None:
             events.extend(self._heard(self._room.finish()))
         for change in self._segmentation.finish():
             events.extend(self._changed(change))
         return [*events, *self._silent_frames(before=None)]
+
+    def _together(self, steps: list[NDArray[np.float64]]) -> list[list[NDArray[np.float64]]]:
+        """Return steps in groups: with a room, what is heard in one decides about the next."""
+        size = _AT_ONCE if self._room is None else 1
+        return [steps[first : first + size] for first in range(0, len(steps), size)]
 
     def _room_with(self, reference: ReferencePartials | None) -> ReferenceInRoom | None:
         if reference is None:
@@ -134,11 +141,14 @@ class Tracker:
         now = [ClearedStep(step, True)] if self._room is None else self._room.feed(step)
         return [*earlier, *now]
 
-    def _heard(self, steps: Iterable[ClearedStep]) -> list[TrackerEvent]:
+    def _heard(self, steps: Sequence[ClearedStep]) -> list[TrackerEvent]:
         events: list[TrackerEvent] = []
+        if not steps:
+            return events
+        frames = iter(self._coarse.feed(np.concatenate([step.samples for step in steps])))
         for step in steps:
             self._sound.append(step.samples)
-            for frame in self._coarse.feed(step.samples):
+            for frame in islice(frames, HOPS_PER_STEP):
                 if not step.trusted:
                     self._trusted_from = frame.index + _KEPT_HOPS
                 if frame.index >= 0:
