@@ -14,7 +14,7 @@ from intonation.app.print_words import ABOUT_PRINT_PAGES
 from intonation.app.today_words import ABOUT_TODAY_PAGES
 from intonation.app.trace_words import ABOUT_TRACE_PAGES
 from intonation.app.workshop_words import ABOUT_WORKSHOP_PAGES
-from intonation.language import name_in_words, say, say_many
+from intonation.language import name_in_words, say, say_as, say_many
 from intonation.pitch.notes import note_name
 from intonation.practice.settings import PracticeSettings
 from intonation.words.cautions import LOUDNESS
@@ -228,12 +228,12 @@ def phrases(one: int | None, count: int) -> str:
     """Return which phrases are played."""
     if one is not None:
         return say("phrase {one} of {count}", one=one + 1, count=count)
-    return say_many("one", "all {count}", count=count)
+    return say("all {count}", count=count) if count > 1 else say_as("a phrase", "one")
 
 
 def rounds(count: int) -> str:
     """Return how often something is played."""
-    return say_many("one", "{count} in a row", count=count)
+    return say("{count} in a row", count=count) if count > 1 else say_as("a round", "one")
 
 
 def sounds_too(with_melody: bool) -> str:
@@ -248,7 +248,9 @@ def from_to(lowest: str, highest: str) -> str:
 
 def play_phrase(phrase: int, count: int) -> str:
     """Return which phrase it is time for."""
-    return say_many("Play", "Play phrase {phrase} of {count}", count=count, phrase=phrase + 1)
+    if count == 1:
+        return say_as("now", "Play")
+    return say("Play phrase {phrase} of {count}", phrase=phrase + 1, count=count)
 
 
 def played_phrase(number: int) -> str:

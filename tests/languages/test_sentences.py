@@ -131,3 +131,11 @@ def test_a_translator_finds_sentences_plurals_meanings_and_the_texts_of_exercise
 def test_a_sentence_in_pieces_is_found_as_one() -> None:
     source = 'print(say("One, "\n    "two {number}.", number=say("three")))'
     assert list(sentences_in(source)) == [Sentence("One, two {number}."), Sentence("three")]
+
+
+def test_a_sentence_has_one_plural_only() -> None:
+    plurals: dict[tuple[str | None, str], set[str | None]] = {}
+    for sentence in all_sentences():
+        plurals.setdefault((sentence.meaning, sentence.text), set()).add(sentence.plural)
+    # a PO file has one entry for each English sentence; its meaning tells two of them apart
+    assert not [sentence for sentence, found in plurals.items() if len(found) > 1]
