@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from intonation.diagnosis.attribution import Attribution, Progress, attribution_of, unwatched
+from intonation.diagnosis.disagreeing_days import DOUBT
 from intonation.diagnosis.evidence import Evidence, evidence_from
 from intonation.diagnosis.knowable import Knowable, knowable_from
 from intonation.diagnosis.overall import overall_of, overall_pitch
@@ -22,8 +23,6 @@ FEWEST_NOTES = 5
 MOST_READINGS = 340
 """More than this are reduced to sums first; the result is the same but for its finest points."""
 
-_DOUBT = 50.0
-"""A day that needs more extra variance than this, in cents squared, contradicts the others."""
 _BLAMES = ("instrument", "player", "both")
 
 
@@ -116,7 +115,7 @@ def contradicted_notes(fit: Attribution, player: int, instrument: int) -> frozen
     days = np.unique(np.stack([seen.note[own], seen.day[own]], axis=1), axis=0)
     heard = Counter(note for note, _ in days.tolist())
     doubted = Counter(
-        note for note, day in days.tolist() if fit.easing.days.get((day, note), 0.0) > _DOUBT
+        note for note, day in days.tolist() if fit.easing.days.get((day, note), 0.0) > DOUBT
     )
     return frozenset(note for note, count in doubted.items() if 2 * count >= heard[note])
 
@@ -126,7 +125,10 @@ def _from_store(fit: StoreFit, tolerance_cents: float) -> Iterator[PairDiagnosis
     for pair in fit.pairs:
         parts = fit.parts_of(pair)
         pitch = fit.pitch_of(pair)
-        case = _Case(parts, pair.player, pair.instrument, pitch, knowable, fit.evidence)
+        contradicted = fit.contradicted_notes(pair)
+        case = _Case(
+            parts, pair.player, pair.instrument, pitch, knowable, fit.evidence, contradicted
+        )
         yield _pair(case, _notes(case, tolerance_cents))
 
 

@@ -6,11 +6,12 @@ import numpy as np
 
 from intonation.diagnosis.attribution import Progress, sized, unwatched
 from intonation.diagnosis.bending import Bending, bending_of
+from intonation.diagnosis.disagreeing_days import PlayedNote, disagreements
 from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import CENTS_PER_CELSIUS, FIXED, log_size_precision
 from intonation.diagnosis.pair_information import pair_information
-from intonation.diagnosis.parts import Interval, Parts, interval, notes_of
+from intonation.diagnosis.parts import Component, Interval, Parts, interval, notes_of
 from intonation.diagnosis.pooled import PooledPair, pooled_parts
 from intonation.diagnosis.readings import Array, Numbers, Readings
 
@@ -21,22 +22,41 @@ _WARM_MINUTES = 6.0
 
 @dataclass(frozen=True, slots=True)
 class StoreFit:
-    """A fitted store: what went in, how the notes bend, and every pair's parts."""
+    """A fitted store: what went in, how the notes bend, and every pair's parts.
+
+    ``doubt`` has, for notes whose days contradict each other, the variance between these.
+    """
 
     evidence: Evidence
     bending: Bending
     pairs: tuple[PooledPair, ...]
+    doubt: dict[PlayedNote, float]
+
+    def contradicted_notes(self, pair: PooledPair) -> frozenset[int]:
+        """Return the notes of a pair of which half of the days, or more, lie apart."""
+        played = ((pair.player, pair.instrument, note) for note in pair.notes)
+        return frozenset(place[2] for place in played if place in self.doubt)
 
     def parts_of(self, pair: PooledPair) -> Parts:
         """Return the parts of a pair, as from a fit of few readings."""
         axes = self.evidence.axes
+        component = self._doubted(pair)
         return Parts(
             axes.players[pair.player],
             axes.instruments[pair.instrument],
             tuple(axes.notes[note] for note in pair.notes),
-            (pair.component,),
-            notes_of(pair.component),
+            (component,),
+            notes_of(component),
         )
+
+    def _doubted(self, pair: PooledPair) -> Component:
+        """Return the parts, wider where days disagree: nobody knows who changed, or when."""
+        places = [(pair.player, pair.instrument, note) for note in pair.notes]
+        more = np.array([self.doubt.get(place, 0.0) for place in places])
+        if not more.any():
+            return pair.component
+        wider = np.diag(np.concatenate([more, np.zeros(len(more)), more]))
+        return replace(pair.component, covariance=pair.component.covariance + wider)
 
     def pitch_of(self, pair: PooledPair) -> Interval:
         """Return a pair's mean deviation, warm and at 20 degrees Celsius, over its sittings."""
@@ -74,8 +94,9 @@ def store_fit_of(evidence: Evidence, *, progress: Progress = unwatched) -> Store
     pairs = pooled_parts(
         information, axes=evidence.axes, bending=bending, log_size=log_size, setting=setting
     )
+    doubt = disagreements(evidence, bending, log_size=log_size)
     progress(1.0)
-    return StoreFit(evidence, bending, tuple(pairs))
+    return StoreFit(evidence, bending, tuple(pairs), doubt)
 
 
 def _sizes(evidence: Evidence) -> Array:
