@@ -1,7 +1,10 @@
 """How fine an ear is: the threshold, the bias, and how sure of them one can be."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
 
 from intonation.listening.normal import Z_75
 
@@ -46,6 +49,9 @@ class EarEstimate:
         Mean and standard deviation of the blur's natural logarithm, for what builds on it.
     guessing
         Probability that the answers are guesses.
+    evidence
+        How well each blur of `intonation.listening.questions.LOG_BLUR` explains the answers, the
+        best one being 1, whatever was believed beforehand; shape (S,).
     """
 
     answers: int
@@ -55,6 +61,7 @@ class EarEstimate:
     log_blur: float
     log_blur_sd: float
     guessing: float
+    evidence: NDArray[np.float64] = field(compare=False, repr=False)
 
     @property
     def threshold_cents(self) -> Likely:

@@ -11,7 +11,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from intonation.listening.normal import normal_share
+from intonation.listening.normal import Z_75, normal_share
 
 LARGEST_STEP_CENTS = 50.0
 """A quarter-tone: further off, a note begins to be another note rather than one out of tune."""
@@ -19,8 +19,14 @@ LARGEST_STEP_CENTS = 50.0
 LAPSES = np.array((0.02, 0.05, 0.1))
 """Shares of lapses that are considered, all equally likely (design judgement)."""
 
+FINEST_CENTS, COARSEST_CENTS = 1.0, 43.0
+"""The thresholds that are considered: from finer than any that is published for pitch to one that
+can hardly be told from guessing, the largest step being a quarter-tone."""
+
+LOG_BLUR = np.linspace(math.log(FINEST_CENTS / Z_75), math.log(COARSEST_CENTS / Z_75), 24)
+"""Natural logarithms of the blurs that are considered, shape (S,)."""
+
 _BIAS_CENTS = np.linspace(-24.0, 24.0, 61)
-_LOG_BLUR = np.linspace(math.log(0.5), math.log(120.0), 28)
 _STEPS_CENTS = np.concatenate(
     (np.arange(0.5, 8.5, 0.5), np.arange(9.0, 21.0), np.arange(22.5, LARGEST_STEP_CENTS + 1.0, 2.5))
 )
@@ -83,14 +89,14 @@ def right_or_wrong(choices: int) -> Question:
 def _question(
     steps_cents: NDArray[np.float64], bias_cents: NDArray[np.float64], chance: float | None
 ) -> Question:
-    axes = np.meshgrid(bias_cents, _LOG_BLUR, indexing="ij")
+    axes = np.meshgrid(bias_cents, LOG_BLUR, indexing="ij")
     listeners = np.stack([axis.ravel() for axis in axes])
     return Question(
         signed=chance is None,
         chance=0.5 if chance is None else chance,
         steps_cents=steps_cents,
         bias_cents=bias_cents,
-        log_blur=_LOG_BLUR,
+        log_blur=LOG_BLUR,
         listeners=listeners,
         shares=_shares(steps_cents[:, None], listeners, chance).astype(np.float32),
     )

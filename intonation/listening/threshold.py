@@ -12,17 +12,18 @@ from numpy.typing import NDArray
 
 from intonation.listening.choosing import next_step_cents
 from intonation.listening.estimate import EarEstimate, Likely, Standing
-from intonation.listening.normal import Z_75
 from intonation.listening.prior import UNKNOWN_LISTENER, Prior
 from intonation.listening.questions import LAPSES, Question
 
 FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
 
-COARSEST_CENTS = 40.0
-"""A threshold beyond it can hardly be told from guessing, the largest step being a quarter-tone."""
+LIKELIEST_GUESSING = 0.08
+"""Answers that are guesses with a higher probability tell nothing that could be relied on."""
 
 _GUESSING_BEFOREHAND = 0.12
+_TOO_EARLY_TO_SUSPECT = 6
+_SMALLEST_PRIOR = 1e-12
 _TAILS = np.linspace(0.0, 0.1, 41)
 
 
@@ -34,6 +35,8 @@ class Belief:
     ----------
     question
         What is asked.
+    prior
+        What was believed beforehand.
     weights
         Probability of every listener of the grid and share of lapses, shape (B · S, L).
     log_evidence
@@ -45,6 +48,7 @@ class Belief:
     """
 
     question: Question
+    prior: Prior
     weights: NDArray[np.float64]
     log_evidence: float = 0.0
     log_chance: float = 0.0
@@ -59,10 +63,9 @@ class Belief:
 
 def belief_before(question: Question, prior: Prior = UNKNOWN_LISTENER) -> Belief:
     """Return what is believed before the first answer."""
-    bias, log_blur = question.listeners
-    each = prior.weights(log_blur, bias if question.signed else prior.bias_cents)
+    each = prior.weights(question.bias_cents).ravel()
     shared = each / each.sum() / LAPSES.size
-    return Belief(question, np.repeat(shared[:, None], LAPSES.size, axis=1))
+    return Belief(question, prior, np.repeat(shared[:, None], LAPSES.size, axis=1))
 
 
 def belief_after(belief: Belief, *, deviation_cents: float, first: bool) -> Belief:
@@ -94,7 +97,15 @@ def belief_after(belief: Belief, *, deviation_cents: float, first: bool) -> Beli
 
 
 def next_deviation_cents(belief: Belief, rng: np.random.Generator) -> float:
-    """Return the deviation to present next; chance decides between equals."""
+    """Return the deviation to present next; chance decides between equals.
+
+    As long as the answers may be guesses it is the largest step, on either side: even a coarse ear
+    is then mostly right, and a guesser is not.
+    """
+    if belief.answers >= _TOO_EARLY_TO_SUSPECT and _may_be_guesses(guessing_probability(belief)):
+        steps_cents = belief.question.steps_cents
+        largest = np.flatnonzero(np.abs(steps_cents) == np.abs(steps_cents).max())
+        return float(steps_cents[rng.choice(largest)])
     return next_step_cents(belief.question, belief.weights, rng)
 
 
@@ -108,12 +119,13 @@ def estimate(belief: Belief) -> EarEstimate:
     guessing = guessing_probability(belief)
     return EarEstimate(
         answers=belief.answers,
-        standing=_standing(belief, blur, guessing),
+        standing=_standing(belief, guessing),
         blur_cents=blur,
         bias_cents=_likely(question.bias_cents, of_bias) if question.signed else None,
         log_blur=log_blur.value,
         log_blur_sd=math.sqrt(float(of_blur @ (question.log_blur - log_blur.value) ** 2)),
         guessing=guessing,
+        evidence=_evidence(of_blur, belief.prior),
     )
 
 
@@ -134,12 +146,23 @@ def guessing_probability(belief: Belief) -> float:
     return 1.0 / (1.0 + math.exp(-max(-700.0, min(700.0, log_odds))))
 
 
-def _standing(belief: Belief, blur: Likely, guessing: float) -> Standing:
+def _may_be_guesses(probability: float) -> bool:
+    return probability > LIKELIEST_GUESSING
+
+
+def _standing(belief: Belief, guessing: float) -> Standing:
     if belief.answers < FEWEST_ANSWERS:
         return "too few answers"
-    if guessing > 0.5 or blur.value * Z_75 > COARSEST_CENTS:
+    if _may_be_guesses(guessing):
         return "could not be measured"
     return "measured"
+
+
+def _evidence(of_blur: NDArray[np.float64], prior: Prior) -> NDArray[np.float64]:
+    """Return how well every blur explains the answers: what is believed without the prior."""
+    evidence = of_blur / np.maximum(prior.blurs, _SMALLEST_PRIOR)
+    scaled: NDArray[np.float64] = evidence / evidence.max()
+    return scaled
 
 
 def _likely(points: NDArray[np.float64], shares: NDArray[np.float64]) -> Likely:

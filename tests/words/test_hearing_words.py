@@ -7,6 +7,7 @@ from intonation.listening.adjustment import TunedNote, adjustment_result
 from intonation.listening.drill import drills
 from intonation.listening.estimate import EarEstimate, Likely
 from intonation.listening.limens import trained_limen
+from intonation.listening.questions import LOG_BLUR
 from intonation.listening.trials import Answer, Condition
 from intonation.words.hearing import (
     QUESTIONS,
@@ -35,6 +36,7 @@ def an_estimate(
         log_blur=1.0,
         log_blur_sd=0.3,
         guessing=0.0,
+        evidence=np.ones(LOG_BLUR.size),
     )
 
 

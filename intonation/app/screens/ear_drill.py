@@ -19,7 +19,7 @@ from intonation.app.keys import EVERYWHERE, bindings
 from intonation.app.screens.ear_page import EarSoundPage
 from intonation.language import name_in_words
 from intonation.listening.block import Block
-from intonation.listening.trials import Answer
+from intonation.listening.trials import Answer, Trial
 from intonation.practice.ear_choices import EarChoices
 from intonation.words.hearing import answer_in_words, condition_name
 
@@ -77,6 +77,7 @@ class EarDrillPage(EarSoundPage):
         self.try_to(lambda: self.program.ear.record.keep(self.program.settings.player, answer))
         told = block.answered(choice, after_s=self._thought_for_s(trial.duration_s))
         self._waits_for_player = told is not None
+        self._print_progress(trial)
         if told is not None:
             self.print_said(answer_in_words(told), words.NEXT_WITH_SPACE)
         if block.is_over and told is None:
@@ -127,6 +128,13 @@ class EarDrillPage(EarSoundPage):
         trial = block.trial
         self.print_answers(_in_rows([*map(_label, trial.choices, count(1))]))
         self.print_said(words.LISTEN)
+        self._print_progress(trial)
+
+    def _print_progress(self, trial: Trial) -> None:
+        """Say above the page what is asked about, and how far the block has come."""
+        block = self.block
+        if block is None:
+            return
         done = len(block.result().answers)
         progress = words.progress(block.spent_s, 60.0 * self.chosen.minutes, done)
         name = condition_name(trial.condition)
