@@ -146,11 +146,18 @@ _YOUNG_2 = Temperament(
     say("Six fifths C–G–D–A–E–B–F♯ narrow by a sixth of the Pythagorean comma, the others pure."),
     "T. Young, Outlines of experiments and inquiries, Phil. Trans. 90 (1800) 106; from memory",
 )
+
+
+def _just_defined(tonic: str) -> str:
+    ratios = "16/15 9/8 6/5 5/4 4/3 45/32 3/2 8/5 5/3 9/5 15/8"
+    return say("Pure intervals above {tonic}: {ratios}.", tonic=tonic, ratios=ratios)
+
+
 _JUST = Temperament(
     "just",
-    say("Just intonation on C"),
+    say("Just intonation on {name}", name="C"),
     _just_on(0),
-    say("Pure intervals above C: 16/15 9/8 6/5 5/4 4/3 45/32 3/2 8/5 5/3 9/5 15/8."),
+    _just_defined("C"),
     "H. von Helmholtz, On the Sensations of Tone, ch. 10–12; from memory",
 )
 
@@ -195,7 +202,7 @@ def just_on(tonic: str) -> Temperament:
         name=f"just-on-{name}",
         title=say("Just intonation on {name}", name=name),
         cents_from_c=_just_on(pitch_class),
-        definition=_JUST.definition.replace("above C", f"above {name}"),
+        definition=_just_defined(name),
     )
 
 

@@ -132,6 +132,16 @@ def trend_in_words(trend: Interval | None) -> str:
     )
 
 
+def _all_has_moved(trend: Interval) -> str:
+    moved = say("risen") if trend.mean > 0 else say("sunk")
+    return say(
+        "All of it has {moved} by {mean} in four weeks ({from_to}).",
+        moved=moved,
+        mean=cents_word(trend.mean),
+        from_to=from_to(trend),
+    )
+
+
 def context_in_words(name: ContextName, found: Interval, *, it: str = say("it")) -> str:
     """Return what a context does, in a sentence that begins a line."""
     if name == "long":
@@ -202,7 +212,7 @@ def overall_in_words(habits: Habits) -> tuple[str, ...]:
             for name, found in clear_contexts(habits.contexts).items()
         ),
         *(
-            [trend_in_words(habits.trend).replace("It has", "All of it has")]
+            [_all_has_moved(habits.trend)]
             if habits.trend is not None and is_clear(habits.trend)
             else []
         ),
