@@ -8,15 +8,11 @@ from html import escape
 from intonation.diagnosis.parts import Interval
 from intonation.language import language_code, name_in_words, say
 from intonation.pitch.notes import note_name
+from intonation.words.causes import NOT_TOLD_APART, cause_line
 from intonation.words.diagnosis import give_or_take, overall_in_words
 from intonation.words.numbers import rounded
-from intonation.words.workshop import (
-    NOT_TOLD_APART,
-    cause_line,
-    model_in_words,
-    proof_in_words,
-    trial_line,
-)
+from intonation.words.proof import proof_in_words, trial_line
+from intonation.words.workshop import model_in_words
 from intonation.workshop.examining import Examination
 from intonation.workshop.proof import Proof
 

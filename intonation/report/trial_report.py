@@ -8,22 +8,23 @@ from intonation.report.cells import signed
 from intonation.report.paragraphs import paragraph
 from intonation.report.prediction_chart import prediction_lines
 from intonation.report.table import Column, table_lines
-from intonation.words.diagnosis import change_in_words, give_or_take, overall_in_words
-from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
-from intonation.words.workshop import (
+from intonation.words.causes import (
     NOT_TOLD_APART,
     cause_line,
+    look_alikes_line,
+    octaves_line,
+    rivals_lines,
+)
+from intonation.words.diagnosis import change_in_words, give_or_take, overall_in_words
+from intonation.words.proof import proof_in_words, trial_line
+from intonation.words.work_cautions import BEFORE_ANY_WORK, cautions_for
+from intonation.words.workshop import (
     getting_by_in_words,
     kept_or_cut,
-    look_alikes_line,
     model_in_words,
-    octaves_line,
-    proof_in_words,
     reach_in_words,
     reason_in_words,
-    rivals_lines,
     side_effects_in_words,
-    trial_line,
     window_in_words,
     work_in_words,
 )

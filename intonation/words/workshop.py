@@ -1,173 +1,26 @@
-"""The workshop in words: causes, work, predictions, and what a trial did."""
+"""The workshop in words: work, why it is offered, and what it is predicted to do."""
 
 from collections.abc import Iterable, Sequence
 
 from intonation.acoustics.alterations import Alteration
 from intonation.acoustics.geometry import Geometry
 from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
-from intonation.diagnosis.parts import Interval
-from intonation.language import name_in_words, say
+from intonation.language import say
 from intonation.pitch.notes import note_name
-from intonation.words.diagnosis import give_or_take
+from intonation.words.causes import hole_in_words
 from intonation.words.numbers import cents_word, rounded
-from intonation.workshop.causes import RankedCause
-from intonation.workshop.faults import Cause
 from intonation.workshop.getting_by import GettingBy
 from intonation.workshop.planning import PlannedWork, Reason
-from intonation.workshop.proof import PROVEN, NoteProof, Proof
-from intonation.workshop.trial import Trial
-from intonation.workshop.window_change import WindowChange
 
 TOO_FEW_NOTES = say(
     "Too little is known of this instrument as it is now. Play the instrument check: hold every "
     "note without a reference, then again with exact fingers, swelling from soft to loud."
-)
-NOT_TOLD_APART = say(
-    "Overall pitch, and what slopes evenly with pitch, cannot be told from general breath, warmth "
-    "and the head joint."
 )
 NO_WORK = say("Nothing needs to be done: the notes lie within what breath can cover.")
 NOT_WITHIN_REACH = say(
     "No reversible work brings all notes within what breath can cover. Show a qualified maker the "
     "sheet: S in the workshop, or `intonation sheet`."
 )
-NOTHING_TO_COMPARE = say(
-    "Nothing to compare yet. Leave the microphone where it is, warm up, and play the same notes "
-    "as before the trial; three at least, better all."
-)
-
-NO_WINDOW = say(
-    "Whether the window became narrower cannot be told: hold at least five notes on both sides."
-)
-
-_FINGERS = {
-    "0": say("thumb hole"),
-    "6b": say("smaller hole of the pair 6"),
-    "7b": say("smaller hole of pair 7"),
-}
-
-
-def hole_in_words(hole: str | None) -> str:
-    """Return a hole as a player names it: ``"hole 4"``, ``"thumb hole"``, ``"holes 6"``."""
-    if hole in _FINGERS:
-        return _FINGERS[hole]
-    if hole is not None and hole.endswith("a"):
-        return say("larger hole of the pair {hole}", hole=hole[0])
-    return (
-        say("pair of holes {hole}", hole=hole)
-        if hole in ("6", "7")
-        else say("hole {hole}", hole=hole)
-    )
-
-
-def cause_in_words(cause: Cause, size_cents: float) -> str:
-    """Return a fault with its direction, for example ``"hole 4 too small"``."""
-    high = size_cents > 0.0
-    hole = hole_in_words(cause.hole)
-    stretch = say(
-        "bore from {from_mm:.0f} to {to_mm:.0f} mm below the window",
-        from_mm=cause.from_mm,
-        to_mm=cause.to_mm,
-    )
-    return {
-        "hole size": (
-            say("{hole} too large", hole=hole) if high else say("{hole} too small", hole=hole)
-        ),
-        "hole place": (
-            say("{hole} too near the window", hole=hole)
-            if high
-            else say("{hole} too far down", hole=hole)
-        ),
-        "leak": say(
-            "a leak at {hole}",
-            hole=hole if hole.startswith("hole") else say("the {hole}", hole=hole),
-        ),
-        "bore": (
-            say("{stretch} too wide", stretch=stretch)
-            if high
-            else say("{stretch} too narrow", stretch=stretch)
-        ),
-        "octaves": (say("octaves too wide") if high else say("octaves too narrow")),
-        "head joint": (
-            say("head joint pushed in too far") if high else say("head joint pulled out too far")
-        ),
-        "none": say("no fault of the instrument"),
-    }[cause.kind]
-
-
-def probability_in_words(probability: float) -> str:
-    """Return a probability that never claims certainty: ``"83 %"``."""
-    return f"{min(99, max(1, round(100 * probability)))} %"
-
-
-def cause_line(entry: RankedCause) -> str:
-    """Return a ranked cause with its probability and size."""
-    named = cause_in_words(entry.cause, entry.size_cents)
-    chance = probability_in_words(entry.probability)
-    if entry.cause.kind == "none":
-        return f"{chance}: {named}"
-    half = (entry.high_cents - entry.low_cents) / 2.0
-    size = f"{rounded(abs(entry.size_cents))} ±{rounded(half)}"
-    if entry.cause.kind == "octaves":
-        return say("{chance}: {named}, by {size} cents", chance=chance, named=named, size=size)
-    return say("{chance}: {named}, by up to {size} cents", chance=chance, named=named, size=size)
-
-
-def look_alikes_line(entry: RankedCause) -> str:
-    """Return what cannot be told from a cause; empty if nothing."""
-    if not entry.look_alikes:
-        return ""
-    others = say(" or ").join(
-        cause_in_words(cause, entry.size_cents) for cause in entry.look_alikes[:3]
-    )
-    return say("Cannot be told from {others} by these notes.", others=others)
-
-
-_WORTH_A_WORD_CENTS = 8.0
-
-
-def octaves_line(entry: RankedCause) -> str:
-    """Return what a fault of the bore does to octaves; empty if that is little."""
-    if entry.cause.kind != "bore" or entry.widest_octave is None:
-        return ""
-    low, cents = entry.widest_octave
-    if abs(cents) < _WORTH_A_WORD_CENTS:
-        return ""
-    octave = f"{note_name(low)}–{note_name(low + 12)}"
-    if cents > 0.0:
-        return say(
-            "This makes octaves too wide, {octave} by {cents}.",
-            octave=octave,
-            cents=cents_word(cents),
-        )
-    return say(
-        "This makes octaves too narrow, {octave} by {cents}.",
-        octave=octave,
-        cents=cents_word(-cents),
-    )
-
-
-BOTH_AT_ONCE = say("The first two together explain best how the notes lie.")
-_WORTH_RULING_OUT = 0.05
-
-
-def rivals_lines(ranked: Sequence[RankedCause]) -> tuple[str, ...]:
-    """Return whether two faults are there at once, and what would rule out the next cause."""
-    if not any(entry.beside_first for entry in ranked):
-        return tuple(line for line in map(tell_apart_line, ranked[1:2]) if line)
-    rivals = (entry for entry in ranked[2:3] if entry.probability >= _WORTH_RULING_OUT)
-    return (BOTH_AT_ONCE, *(line for line in map(tell_apart_line, rivals) if line))
-
-
-def tell_apart_line(entry: RankedCause) -> str:
-    """Return which notes would tell a runner-up from the first cause; empty if none would."""
-    notes = ", ".join(map(note_name, entry.tell_apart_midi))
-    named = cause_in_words(entry.cause, entry.size_cents)
-    return (
-        say("To rule out {named}: measure {notes} again.", named=named, notes=notes)
-        if notes
-        else ""
-    )
 
 
 def alteration_in_words(alteration: Alteration) -> str:
@@ -296,104 +149,3 @@ def kept_or_cut(work: PlannedWork) -> str:
     return (
         say("can be undone") if work.reversible else say("CANNOT be undone: for a qualified maker")
     )
-
-
-def trial_line(trial: Trial) -> str:
-    """Return a trial with its number, date, work and state."""
-    date = trial.made_at.astimezone().strftime("%Y-%m-%d %H:%M")
-    line = f"{trial.number}  {date}  {trial.instrument}: {work_in_words(trial.alterations)}"
-    if trial.note:
-        line = f"{line} “{trial.note}”"
-    if trial.undone_at is not None:
-        undone = trial.undone_at.astimezone().strftime("%Y-%m-%d %H:%M")
-        why = f" “{trial.undo_note}”" if trial.undo_note else ""
-        line = say("{line} Undone {undone}.{why}", line=line, undone=undone, why=why)
-    return line
-
-
-def proof_in_words(proof: Proof) -> tuple[str, ...]:
-    """Return what a trial did, side effects first."""
-    if not proof.notes:
-        return (NOTHING_TO_COMPARE,)
-    return (
-        _side_effects_found(proof.side_effects),
-        window_change_in_words(proof.window),
-        strength_in_words(proof.strength),
-        _counted(proof.notes),
-        _as_predicted(proof.notes),
-    )
-
-
-def window_change_in_words(window: WindowChange | None) -> str:
-    """Return whether all notes together lie closer than before, with both widths."""
-    if window is None:
-        return NO_WINDOW
-    verdict = {
-        "narrower": say("The window became narrower"),
-        "wider": say("The window became WIDER"),
-        "cannot tell": say("Whether the window became narrower cannot be told yet"),
-    }[window.verdict]
-    before, after = (_width(side) for side in (window.before, window.after))
-    return say(
-        "{verdict}: the {notes} notes that were held on both sides lay within {before} "
-        "before, and within {after} after.",
-        verdict=verdict,
-        notes=window.notes,
-        before=before,
-        after=after,
-    )
-
-
-def _width(width: Interval) -> str:
-    return say(
-        "{mean} ({low} to {high})",
-        mean=cents_word(width.mean),
-        low=rounded(width.low),
-        high=rounded(width.high),
-    )
-
-
-def strength_in_words(strength: Interval | None) -> str:
-    """Return whether all notes together moved as the prediction says."""
-    if strength is None:
-        return say(
-            "The prediction moves all notes alike, which a day's pitch can do too: no proof."
-        )
-    share = say(
-        "all notes together moved {mean} times as far as predicted ({low} to {high})",
-        mean=rounded(strength.mean, 1),
-        low=rounded(strength.low, 1),
-        high=rounded(strength.high, 1),
-    )
-    if strength.low > PROVEN:
-        return say("Proven: {share}.", share=share)
-    if strength.high < PROVEN:
-        return say("It did not do what was predicted: {share}.", share=share)
-    return say("Not proven yet: {share}. Play the same notes again.", share=share)
-
-
-def _as_predicted(notes: Sequence[NoteProof]) -> str:
-    compared = [note for note in notes if note.as_predicted is not None]
-    agreeing = sum(bool(note.as_predicted) for note in compared)
-    return say(
-        "{agreeing} of {compared} notes lie within the error of their prediction.",
-        agreeing=agreeing,
-        compared=len(compared),
-    )
-
-
-def _side_effects_found(notes: Sequence[NoteProof]) -> str:
-    if not notes:
-        return say("No side effect was found.")
-    named = ", ".join(
-        f"{note_name(note.measured.midi)} {give_or_take(note.measured.change)}" for note in notes
-    )
-    return say("Side effects: {named} cents, which was not predicted.", named=named)
-
-
-def _counted(notes: Sequence[NoteProof]) -> str:
-    verdicts = [note.measured.verdict for note in notes]
-    return ", ".join(
-        f"{verdicts.count(verdict)} {name_in_words(verdict)}"
-        for verdict in ("changed", "unchanged", "cannot tell")
-    ) + say("; all relative to what every note did together.")

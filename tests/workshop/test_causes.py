@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from intonation.instruments.library import instrument_named
-from intonation.words.workshop import look_alikes_line
+from intonation.words.causes import look_alikes_line
 from intonation.workshop.causes import rank_causes
 from intonation.workshop.compass import Compass, compass_of
 from intonation.workshop.faults import Cause, candidate_causes

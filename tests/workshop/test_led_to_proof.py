@@ -19,7 +19,7 @@ from intonation.practice.settings import SIMULATED_PLAYER
 from intonation.report.maker_sheet import MakerSheet, maker_sheet_html
 from intonation.report.trial_report import examination_lines, planned_lines, proof_lines
 from intonation.store.store import Store
-from intonation.words.workshop import window_change_in_words
+from intonation.words.proof import window_change_in_words
 from intonation.workshop.examining import Examination
 from intonation.workshop.proof import Proof
 from intonation.workshop.window_change import WindowChange

@@ -12,16 +12,15 @@ from intonation.language import say
 from intonation.report.prediction_chart import prediction_lines
 from intonation.report.trial_report import cause_sentences, proof_lines
 from intonation.words.diagnosis import overall_in_words
+from intonation.words.proof import proof_in_words, trial_line
 from intonation.words.work_cautions import FIRST_CAUTIONS, cautions_for
 from intonation.words.workshop import (
     getting_by_in_words,
     kept_or_cut,
     model_in_words,
-    proof_in_words,
     reach_in_words,
     reason_in_words,
     side_effects_in_words,
-    trial_line,
     window_in_words,
     work_in_words,
 )

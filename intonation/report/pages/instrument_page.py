@@ -29,8 +29,8 @@ from intonation.report.verdict_table import VERDICT_COLUMNS, verdict_cells
 from intonation.words import report as words
 from intonation.words.diagnosis import MODEL_ESTIMATE, NOT_KNOWABLE
 from intonation.words.habits import HOW_WORKED_OUT
+from intonation.words.proof import trial_line
 from intonation.words.work_cautions import BEFORE_ANY_WORK, IN_DOUBT, LEAVE_ALONE
-from intonation.words.workshop import trial_line
 from intonation.workshop.trial import Trial
 
 
