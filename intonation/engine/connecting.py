@@ -166,9 +166,7 @@ def _checked_player(sound: SoundSettings) -> MakeCheckPlayer:
     return make
 
 
-def _melody_player(
-    settings: PracticeSettings, melody: Score, sound: SoundSettings
-) -> SampleSource:
+def _melody_player(settings: PracticeSettings, melody: Score, sound: SoundSettings) -> SampleSource:
     notes = melody.notes
     next_starts_s = [*(note.start_s for note in notes[1:]), melody.duration_s]
     plan = [
