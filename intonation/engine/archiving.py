@@ -11,8 +11,9 @@ from typing import Any
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.csv_table import Record
 from intonation.heldnotes.exchange import rows_in
-from intonation.interchange.archive_file import Archive, opened_archive, write_archive
+from intonation.interchange.archive_file import Archive, opened_archive
 from intonation.interchange.archive_tables import trace_of
+from intonation.interchange.archive_writing import write_archive
 from intonation.language import say
 from intonation.store.exporting import Exporting
 from intonation.store.merged import Merged

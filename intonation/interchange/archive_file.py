@@ -1,27 +1,21 @@
-"""A player's archive as a file: a ZIP of CSV tables with a checksum for each of them."""
+"""A player's archive, opened: a ZIP of CSV tables, each with a checksum, and every row checked."""
 
 import hashlib
 import io
 import json
-import os
 import zipfile
 import zlib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
-from datetime import datetime
 from pathlib import Path
 from typing import IO, Any
 
-from intonation.errors import DataFileError, SettingsError
-from intonation.heldnotes.csv_table import Record, cell_text, csv_line, records_in
-from intonation.interchange.archive_tables import TABLES, Table
+from intonation.errors import DataFileError
+from intonation.heldnotes.csv_table import Record, records_in
+from intonation.interchange.archive_tables import ABOUT, FORMAT, TABLES, VERSION, Table
 from intonation.language import say
 
-FORMAT, VERSION = "intonation player archive", 1
-"""The version changes when a reader of the older one would be misled."""
-
-ABOUT = "about.json"
 LARGEST_BYTES = 4 * 2**30
 """A file that unpacks to more is refused (design judgement: some ten million held notes)."""
 
@@ -29,64 +23,6 @@ _LARGEST_ABOUT = 2**20
 _PIECE = 2**20
 
 Progress = Callable[[float], None]
-
-
-def write_archive(
-    path: Path,
-    tables: Mapping[str, Iterable[Record]],
-    *,
-    player: str,
-    written_at: datetime,
-) -> dict[str, int]:
-    """Write an archive and return how many rows each table has.
-
-    The file is complete or not there at all: it is written beside its place first.
-
-    Raises
-    ------
-    SettingsError
-        If it cannot be written.
-    """
-    unfinished = path.with_name(f"{path.name}.{os.getpid()}.new")
-    try:
-        with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as archive:
-            parts = {name: _write_table(archive, name, rows) for name, rows in tables.items()}
-            about = {
-                "format": FORMAT,
-                "version": VERSION,
-                "player": player,
-                "written_at": written_at.isoformat(),
-                "tables": parts,
-            }
-            archive.writestr(ABOUT, json.dumps(about, ensure_ascii=False, indent=1) + "\n")
-        unfinished.replace(path)
-    except OSError as fault:
-        raise SettingsError(
-            say("{path} cannot be written ({strerror}).", path=path, strerror=fault.strerror),
-            say("Choose another file or folder."),
-        ) from None
-    finally:
-        unfinished.unlink(missing_ok=True)
-    return {name: int(part["rows"]) for name, part in parts.items()}
-
-
-def _write_table(
-    archive: zipfile.ZipFile, name: str, rows: Iterable[Record]
-) -> dict[str, int | str]:
-    columns, summed, count = TABLES[name].columns, hashlib.sha256(), 0
-    with archive.open(f"{name}.csv", "w", force_zip64=True) as file:
-        for line in _lines(tuple(columns), rows):
-            content = line.encode("utf-8", "replace")
-            summed.update(content)
-            file.write(content)
-            count += 1
-    return {"rows": count - 1, "sha256": summed.hexdigest()}
-
-
-def _lines(columns: tuple[str, ...], rows: Iterable[Record]) -> Iterator[str]:
-    yield csv_line(columns)
-    for row in rows:
-        yield csv_line([cell_text(row.get(name)) for name in columns])
 
 
 @dataclass(slots=True)
@@ -142,43 +78,49 @@ class Archive:
                 ),
                 say("Export each player into an archive of their own."),
             )
+        self._check_references(record, table, place)
+        if len({str(record[name]).count(" ") for name in table.as_long_as}) > 1:
+            names = say(" and ").join(table.as_long_as)
+            raise _changed(
+                say("{place}: {as_long_as} have not as many points.", place=place, as_long_as=names)
+            )
+        if table.number is not None:
+            _check_number(record[table.number], table.number, numbers, place)
+
+    def _check_references(self, record: Record, table: Table, place: str) -> None:
         for column, other in table.refers.items():
             number = record.get(column)
             if number is not None and number not in self._numbers.get(other, ()):
-                raise DataFileError(
+                raise _changed(
                     say(
                         '{place}, column "{column}": there is no {number} in {other}.csv.',
                         place=place,
                         column=column,
                         number=number,
                         other=other,
-                    ),
-                    say("Export the archive again, and leave its tables as they are."),
+                    )
                 )
-        if len({str(record[name]).count(" ") for name in table.as_long_as}) > 1:
-            raise DataFileError(
-                say(
-                    "{place}: {as_long_as} have not as many points.",
-                    place=place,
-                    as_long_as=say(" and ").join(table.as_long_as),
-                ),
-                say("Export the archive again, and leave its tables as they are."),
+
+
+def _check_number(number: object, column: str, earlier: set[int], place: str) -> None:
+    """Refuse a number that an earlier row has, and remember it."""
+    assert isinstance(number, int)
+    if number in earlier:
+        raise _changed(
+            say(
+                '{place}, column "{column}": {number} was used in an earlier row already.',
+                place=place,
+                column=column,
+                number=number,
             )
-        if table.number is None:
-            return
-        number = record[table.number]
-        assert isinstance(number, int)
-        if number in numbers:
-            raise DataFileError(
-                say(
-                    '{place}, column "{column}": {number} was used in an earlier row already.',
-                    place=place,
-                    column=table.number,
-                    number=number,
-                ),
-                say("Export the archive again, and leave its tables as they are."),
-            )
-        numbers.add(number)
+        )
+    earlier.add(number)
+
+
+def _changed(sentence: str) -> DataFileError:
+    return DataFileError(
+        sentence, say("Export the archive again, and leave its tables as they are.")
+    )
 
 
 @contextmanager

@@ -15,6 +15,10 @@ from intonation.language import say
 from intonation.listening.trials import Register
 from intonation.tracking.trace import MOST_POINTS, PitchTrace
 
+FORMAT, VERSION = "intonation player archive", 1
+"""The version changes when a reader of the older one would be misled."""
+
+ABOUT = "about.json"
 UNKNOWN_POINT = "?"
 """Stands for a point of a trace that is not known."""
 
