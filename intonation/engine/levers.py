@@ -20,7 +20,7 @@ from intonation.heldnotes.row import HeldNoteRow
 from intonation.listening.estimate import EarEstimate
 from intonation.listening.trials import Condition
 from intonation.store.checks import HeldToReference
-from intonation.words.check import levers_in_words, missing_for_levers
+from intonation.words.levers import levers_in_words, missing_for_levers
 
 DRILL = "which way"
 """The drill that tells where a tone sounds in tune, and how blurred that is."""
