@@ -14,9 +14,10 @@ from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import SIMULATED_PLAYER, PracticeSettings
 from intonation.store.own_geometries import OwnGeometries
 from intonation.store.store import Store
+from intonation.words.workshop import work_in_words
 from tests.app.conftest import Stand, play_take, screen_text, settled
 from tests.support.faulty_alto import PLAYER, FaultyAlto, faulty_alto
-from tests.support.known_bench import known_examination
+from tests.support.known_bench import known_bench, known_examination
 
 ALTO = (resources.files("intonation.acoustics") / "data" / "alto.toml").read_text("utf-8")
 EVENING = datetime(2031, 3, 14, 19, 0, tzinfo=UTC)
@@ -154,6 +155,19 @@ async def test_a_simulated_alto_can_be_learnt_on_and_answers_to_work(
         assert f"{PLAYER} · alto" in page_text(pilot)
         assert not stand.engine.sound.simulated
         assert stand.remembered[-1].practice.instrument == "alto"
+
+
+async def test_marked_work_stays_on_the_smallest_screen(stand: Stand) -> None:
+    app = stand.app(PracticeSettings(player=PLAYER, instrument="alto"), workbench=known_bench)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("w")
+        await settled(pilot)
+        for work in known_examination().works[1:]:
+            await pilot.press("down")
+            await settled(pilot)
+            (marked,) = [line for line in screen_text(pilot).splitlines() if "▸" in line]
+            assert work_in_words(work.alterations).startswith(marked.strip(" ▸").split("(")[0][:30])
 
 
 async def test_without_notes_the_page_says_what_to_play(stand: Stand, bench: Bench) -> None:

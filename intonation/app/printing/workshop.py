@@ -31,6 +31,7 @@ from intonation.workshop.trial import Trial
 
 _CHART_BESIDE = 28
 _WIDEST_CHART = 61
+_MARK = "▸"
 
 
 def wrapped(sentences: Iterable[str], *, width: int, ink: str = TEXT) -> Content:
@@ -61,10 +62,10 @@ def examination(found: Examination, *, marked: int, width: int, also: str = "") 
     )
 
 
-def rows_above(found: Examination, *, marked: int, width: int) -> int:
-    """Return how far down the page to go for the marked work: not at all for the first."""
-    above = [*_causes(found, width=width), *_works(found, marked=-1, width=width, first=marked)]
-    return sum(1 + text.plain.count("\n") for text in above) if marked else 0
+def row_of_mark(printed: Content) -> int:
+    """Return the row of a page in which the mark stands; the first where there is none."""
+    rows = printed.plain.split("\n")
+    return next((row for row, text in enumerate(rows) if text.startswith(_MARK)), 0)
 
 
 def _causes(found: Examination, *, width: int) -> list[Content]:
@@ -72,11 +73,9 @@ def _causes(found: Examination, *, width: int) -> list[Content]:
     return [Content.styled(heading, STRONG), wrapped(causes, width=width), Content("")]
 
 
-def _works(
-    found: Examination, *, marked: int, width: int, first: int | None = None
-) -> list[Content]:
-    """Return the first so many works, and before any cutting how to get by without."""
-    works = found.works[:first]
+def _works(found: Examination, *, marked: int, width: int) -> list[Content]:
+    """Return the works, and before any cutting how to get by without."""
+    works = found.works
     lines = [Content.styled(workshop_words.WHAT_COULD_BE_TRIED, STRONG)] if works else []
     for place, work in enumerate(works):
         if found.getting_by and place == sum(each.reversible for each in works):
@@ -95,7 +94,7 @@ def _works(
 
 def marked_lines(text: str, *, marked: bool, width: int) -> list[Content]:
     """Return running text with a mark before it if it is the marked one."""
-    left = [Content.styled("▸" if marked else " ", STRONG)]
+    left = [Content.styled(_MARK if marked else " ", STRONG)]
     lines = beside(left, text, indent=2, width=width, ink=STRONG if marked else TEXT)
     return [line.pad_right(max(0, width - line.cell_length)) for line in lines]
 

@@ -16,7 +16,7 @@ from textual.widgets import Label, Static
 from intonation.app import print_words, workshop_words
 from intonation.app.background import Progress
 from intonation.app.keys import EVERYWHERE, bindings
-from intonation.app.printing.workshop import examination, rows_above, wrapped
+from intonation.app.printing.workshop import examination, row_of_mark, wrapped
 from intonation.app.screens.prediction import PredictionPage
 from intonation.app.screens.trials import TrialsPage
 from intonation.app.screens.working import SCROLLBAR, WorkingPage
@@ -113,7 +113,7 @@ class WorkshopPage(WorkingPage[Examination]):
             return
         self.at += lines
         self.print_all()
-        above = rows_above(found, marked=self.at, width=self.print_width - SCROLLBAR)
+        above = row_of_mark(self.printed(self.print_width - SCROLLBAR)) if self.at else 0
         self.query_one("#workshop-list", VerticalScroll).scroll_to(y=above, animate=False)
 
     def action_predict(self) -> None:
