@@ -19,8 +19,9 @@ SET_UP = (
         keys=("a",),
         shown="A",
         action="add",
-        label=say("Another instrument"),
+        label=say("Add"),
         explanation=say("On the first page: name another instrument of yours."),
+        in_key_line=True,
     ),
     Key(
         name="set_up.check",

@@ -204,6 +204,8 @@ class FirstRunPage(ChoosingPage[SetUp]):
         """Return the keys that do nothing on this page of the set-up."""
         checks = self.part == words.CHECK and self._has_microphone
         idle = set() if checks else {"set_up.check"}
+        if self.part != words.WHO:
+            idle.add("set_up.add")
         return idle if self._has_choices else idle | {"choices.down"}
 
     def _told(self, width: int) -> Sequence[Content]:
