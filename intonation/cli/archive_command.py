@@ -1,15 +1,15 @@
 """``intonation archive``: one player's practice into a file, and out of files into the record."""
 
 import argparse
-import sys
 from datetime import datetime
 from pathlib import Path
 
 from intonation.cli.progress import told_on_the_terminal
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.language import say
-from intonation.store.opening import make_ready, open_for_reading
+from intonation.store.opening import make_ready
 from intonation.store.places import record_path, settings_path
 from intonation.store.settings import read_settings
 from intonation.store.store import Store
@@ -40,12 +40,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         metavar="NAME",
         help=say("the name that an imported player has here"),
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -68,10 +63,7 @@ def _exported(arguments: argparse.Namespace) -> int:
         )
     player = arguments.player or read_settings(settings_path()).settings.practice.player
     path = arguments.output or Path(f"{_file_name(player)}.zip")
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         with told_on_the_terminal() as progress:
             written = PlayersDesk(store, _now).write_out(player, path, progress=progress)
         print(written)

@@ -5,6 +5,7 @@ import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.diagnosis.comparison import compare
 from intonation.diagnosis.diagnosing import diagnose
 from intonation.diagnosis.results import PairDiagnosis
@@ -22,8 +23,6 @@ from intonation.report.diagnosis_report import (
     diagnosis_lines,
 )
 from intonation.store.comparable import comparable_notes
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path
 
 
 def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -51,12 +50,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         default=[],
         help=say("say what changed between two sessions; repeat it for off, on, off, on"),
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     output = parser.add_mutually_exclusive_group()
     output.add_argument("--json", action="store_true", help=say("print JSON"))
     output.add_argument("--csv", action="store_true", help=say("print a row for every note as CSV"))
@@ -100,10 +94,7 @@ def _rows(arguments: argparse.Namespace) -> Iterator[HeldNoteRow]:
     if arguments.held_notes is not None:
         yield from _rows_of_file(arguments.held_notes)
         return
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         yield from comparable_notes(store.database)
 
 

@@ -4,9 +4,9 @@ import argparse
 import sys
 from collections.abc import Iterable
 from datetime import datetime
-from pathlib import Path
 from typing import TYPE_CHECKING
 
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.language import say
 
 if TYPE_CHECKING:
@@ -31,12 +31,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     )
     parser.add_argument("--player", default="player", metavar="NAME", help=say("whose results"))
     parser.add_argument("--drill", metavar="NAME", help=say('only this drill, such as "which way"'))
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     _add_simulation(parser.add_argument_group(say("a simulated listener")))
 
 
@@ -78,13 +73,8 @@ def run(arguments: argparse.Namespace) -> int:
         with Store(arguments.record) as store:
             _simulated_block(arguments, ListeningAnswers(store.database))
         return 0
-    from intonation.store.opening import open_for_reading
-    from intonation.store.places import record_path
 
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         _print_history(arguments, ListeningAnswers(store.database))
     return 0
 

@@ -3,14 +3,13 @@
 import argparse
 import sys
 from datetime import datetime
-from pathlib import Path
 
 from intonation.cli.named_instruments import name_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.habit_record import HabitRecord
 from intonation.language import say
 from intonation.report.habit_table import habit_csv, habit_json, habit_lines
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path, settings_path
+from intonation.store.places import settings_path
 from intonation.store.settings import read_settings
 
 
@@ -28,12 +27,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser.add_argument(
         "--instrument", metavar="NAME", help=say("on what (default: what was played last)")
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     output = parser.add_mutually_exclusive_group()
     output.add_argument("--json", action="store_true", help=say("print JSON"))
     output.add_argument("--csv", action="store_true", help=say("print a row for every note as CSV"))
@@ -43,10 +37,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the habits."""
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         instrument = name_on_record(store, arguments.instrument) or chosen.instrument
         record = HabitRecord(store, _now)
         habits = record.habits(player, instrument)

@@ -7,13 +7,12 @@ from pathlib import Path
 
 from intonation.cli.dates import moment_typed
 from intonation.cli.named_instruments import name_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.heldnotes.exchange import csv_lines
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.language import say
 from intonation.report.held_note_table import held_note_lines, mean_lines
 from intonation.report.look_back import look_back_lines
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path
 from intonation.store.store import Store
 from intonation.words.trace import NOTHING_TO_SEE
 
@@ -40,12 +39,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         type=_count,
         help=say("only the last N (default {latest}; --csv and --means take all)", latest=LATEST),
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     output = parser.add_mutually_exclusive_group()
     output.add_argument("--csv", action="store_true", help=say("print the held-note table as CSV"))
     output.add_argument(
@@ -80,10 +74,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _store(record: Path | None) -> Store:
-    opened = open_for_reading(record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    return opened.store
+    return record_to_read(record)
 
 
 def _look_back(arguments: argparse.Namespace, store: Store) -> None:

@@ -4,16 +4,14 @@ import argparse
 import sys
 from collections.abc import Iterable
 from datetime import datetime
-from pathlib import Path
 
 from intonation.cli.named_instruments import name_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.players import PlayersDesk
 from intonation.errors import SettingsError
 from intonation.language import say
 from intonation.report.paragraphs import paragraph
 from intonation.report.player_table import MOST_COMPARED, compared_lines, pair_lines
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path
 from intonation.words.report import COMPARED
 
 
@@ -28,20 +26,12 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         ),
     )
     parser.add_argument("--instrument", metavar="NAME", help=say("compare the players of this one"))
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Print the players."""
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         desk = PlayersDesk(store, lambda: datetime.now().astimezone())
         if arguments.instrument is None:
             pairs = desk.pairs()

@@ -1,13 +1,13 @@
 """``intonation report``: a page to print of a sitting, a player, an instrument, or for a lesson."""
 
 import argparse
-import sys
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from intonation.cli.dates import moment_typed
 from intonation.cli.named_instruments import name_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.reporting import Reporting
 from intonation.errors import SettingsError
 from intonation.language import say
@@ -18,8 +18,7 @@ from intonation.report.pages.parts import WrittenReport
 from intonation.report.pages.player_page import player_page
 from intonation.report.pages.session_page import SessionReport, session_page
 from intonation.report.pages.trace_plot import trace_plot
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path, settings_path
+from intonation.store.places import settings_path
 from intonation.store.settings import read_settings
 
 KINDS = ("session", "player", "instrument", "lesson")
@@ -61,12 +60,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
         type=int,
         help=say("let --plot draw this note of the take over time"),
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -82,12 +76,9 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _written(arguments: argparse.Namespace) -> WrittenReport:
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         instrument = name_on_record(store, arguments.instrument) or chosen.instrument
         reporting = Reporting(store, lambda: datetime.now().astimezone())
         return _page(arguments, reporting, player, instrument)

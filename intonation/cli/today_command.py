@@ -3,15 +3,14 @@
 import argparse
 import sys
 from datetime import datetime
-from pathlib import Path
 
 from intonation.cli.named_instruments import recorder_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.habit_record import HabitRecord
 from intonation.habits.practice_plan import LENGTHS, plan_of
 from intonation.language import say
 from intonation.report.plan_lines import plan_json, plan_lines
-from intonation.store.opening import open_for_reading
-from intonation.store.places import record_path, settings_path
+from intonation.store.places import settings_path
 from intonation.store.settings import read_settings
 
 _USUAL_MINUTES = 20
@@ -35,12 +34,7 @@ def add_parser(subparsers: "argparse._SubParsersAction[argparse.ArgumentParser]"
     parser.add_argument(
         "--minutes", type=int, choices=LENGTHS, default=_USUAL_MINUTES, help=say("default 20")
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     parser.add_argument("--json", action="store_true", help=say("print JSON"))
 
 
@@ -48,10 +42,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Print the plan."""
     chosen = read_settings(settings_path()).settings.practice
     player = arguments.player or chosen.player
-    opened = open_for_reading(arguments.record or record_path())
-    if opened.complaint is not None:
-        print(opened.complaint, file=sys.stderr)
-    with opened.store as store:
+    with record_to_read(arguments.record) as store:
         named = arguments.instrument
         instrument = recorder_on_record(store, named) if named else chosen.recorder
         choices = HabitRecord(store, _now).today(player, instrument)

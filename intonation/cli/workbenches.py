@@ -1,20 +1,19 @@
 """The workbench that a command works at: the practice record, or a held-note table."""
 
 import argparse
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 
 from intonation.cli.named_instruments import name_on_record
+from intonation.cli.records import add_record_option, record_to_read
 from intonation.engine.workbench import Workbench
 from intonation.errors import DataFileError, SettingsError
 from intonation.heldnotes.exchange import rows_in
 from intonation.language import say
-from intonation.store.opening import open_for_reading
 from intonation.store.own_geometries import OwnGeometries, read_geometry
-from intonation.store.places import own_geometries_path, record_path
+from intonation.store.places import own_geometries_path
 from intonation.store.store import Store
 from intonation.words.workshop import TOO_FEW_NOTES
 
@@ -24,12 +23,7 @@ def add_source_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--held-notes", metavar="FILE", type=Path, help=say("read a held-note table (CSV) instead")
     )
-    parser.add_argument(
-        "--record",
-        metavar="FILE",
-        type=Path,
-        help=say("another practice record than the usual one"),
-    )
+    add_record_option(parser)
     parser.add_argument(
         "--geometry", metavar="FILE", type=Path, help=say("the instrument's own dimensions (TOML)")
     )
@@ -58,10 +52,7 @@ def workbench(arguments: argparse.Namespace, sizes: dict[str, str]) -> Iterator[
 
 def _store(arguments: argparse.Namespace) -> Store:
     if arguments.held_notes is None:
-        opened = open_for_reading(arguments.record or record_path())
-        if opened.complaint is not None:
-            print(opened.complaint, file=sys.stderr)
-        return opened.store
+        return record_to_read(arguments.record)
     store = Store(None)
     try:
         with arguments.held_notes.open(encoding="utf-8-sig", newline="") as lines:
