@@ -1,7 +1,5 @@
 """The keys of the instrument check, its verdict and the comparison."""
 
-from dataclasses import replace
-
 from intonation.app.keys import CHOOSING, Key, back, marking
 from intonation.language import say
 
@@ -45,7 +43,7 @@ CHECK = (
         explanation=say("Before and after: compare two or more sittings on this instrument."),
         in_key_line=True,
     ),
-    replace(_BACK, in_key_line=False),
+    _BACK,
 )
 
 CHECKING = (

@@ -66,7 +66,7 @@ CENTS, BARS = say("cents"), say("bars: 90 %")
 PARTS = (say("instrument"), say("breath"), say("fingers"))
 NUMBERS_HEADING = say("Cents from the mean of all notes, + sharp, with 90 % intervals")
 TO_THE_WORKSHOP = say("W goes on to remedies.")
-NOTHING_OPEN = say("No note is open: there is nothing to measure again.")
+NOTHING_OPEN = say("No note would be settled by measuring it again.")
 
 CHOOSE_SESSIONS = say("Mark a sitting and say B for before, A for after, or N for neither.")
 NO_SESSIONS = say("There are no two sittings of this player on this instrument to compare yet.")
