@@ -16,6 +16,9 @@ _WARM_UP_MINUTES = 4.0
 _DRIFT_MINUTES = 8.0
 _OWN_SHARE = 0.3
 """Share of a habit that differs between instruments (invented)."""
+RANGE_SHARE = 0.5
+"""How far makers tune a note at an even breath, 1, or in the middle of its own range, 0 (invented:
+nobody knows, and half-way no interval is much too short in either case)."""
 _LOOSER = 1.6
 
 
@@ -86,6 +89,7 @@ def blocks_of(
         _instrument_blocks(readings, axes, bending, setting),
         _change_blocks(readings, bending, setting),
         _finger_blocks(readings, axes, setting),
+        _range_blocks(readings, bending),
         _breath_blocks(readings, axes),
         _level_blocks(readings, axes),
         _single_blocks(readings, bending, setting, breath_db),
@@ -216,6 +220,16 @@ def _finger_blocks(readings: Readings, axes: Axes, setting: Setting) -> Iterator
     yield _block("passing fingers", _one_hot(again), again_cents, size="habit")
 
 
+def _range_blocks(readings: Readings, bending: Bending) -> Iterator[Block]:
+    """A note that speaks at a higher breath is blown below its middle, where it was tuned."""
+    place, first = _joint(readings.instrument, readings.note)
+    slope = bending.cents_per_db[readings.instrument[first], readings.note[first]]
+    here, usual = _one_hot(place), (~readings.middle & ~readings.matched)[:, None]
+    made = _block("instrument range", here, FIXED.range_db)
+    pitch = RANGE_SHARE * slope * here
+    yield Block(made.name, made.sd, made.group, pitch=pitch, breath=-here * usual)
+
+
 def _breath_blocks(readings: Readings, axes: Axes) -> Iterator[Block]:
     usual = (~readings.middle & ~readings.matched)[:, None]
     octave, upper = axes.octaves[readings.note][:, None], axes.upper[readings.note][:, None]
@@ -232,8 +246,6 @@ def _breath_blocks(readings: Readings, axes: Axes) -> Iterator[Block]:
     each, _ = _joint(readings.player, readings.note)
     db = magnitudes.size_of("breath")
     yield _block("breath note", _one_hot(each) * usual, db, size="breath", acts="breath")
-    place, _ = _joint(readings.instrument, readings.note)
-    yield _block("breath range", -_one_hot(place) * usual, FIXED.range_db, acts="breath")
     if len(axes.players) + len(axes.instruments) > 2:
         own, _ = _joint(readings.player, readings.instrument, readings.note)
         here = _one_hot(own) * usual

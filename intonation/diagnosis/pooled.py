@@ -12,7 +12,7 @@ import numpy as np
 
 from intonation.diagnosis import magnitudes
 from intonation.diagnosis.bending import Bending
-from intonation.diagnosis.effects import Setting, habit_cents
+from intonation.diagnosis.effects import RANGE_SHARE, Setting, habit_cents
 from intonation.diagnosis.magnitudes import FIXED
 from intonation.diagnosis.pair_information import UNKNOWNS, PairInformation
 from intonation.diagnosis.parts import Component
@@ -107,6 +107,7 @@ def _link(
     to_instrument[2 * n : 3 * n, :n] = -np.diag(softer)
     to_instrument[3 * n :, n : 2 * n] = eye
     to_instrument[2 * n : 3 * n, 2 * n :] = -eye
+    to_instrument[:n, 2 * n :] = RANGE_SHARE * np.diag(bending.cents_per_db[pair.instrument])
     to_player[n : 2 * n, :n] = eye
     to_player[2 * n : 3 * n, n:] = eye
     own_sd = np.concatenate([habit_cents(axes) * size["habit"], np.full(n, size["breath"])])
