@@ -11,7 +11,11 @@ def name_id(connection: sqlite3.Connection, table: str, name: str) -> int:
 
 
 def know_instrument(
-    connection: sqlite3.Connection, name: str, *, size: str, fingering_system: str | None = None
+    connection: sqlite3.Connection,
+    name: str,
+    *,
+    size: str | None,
+    fingering_system: str | None = None,
 ) -> int:
     """Return the number of an instrument that is played; what is not known of it yet is kept."""
     number = name_id(connection, "instruments", name)

@@ -10,6 +10,7 @@ from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
 from intonation.language import say
+from intonation.instruments.own_instrument import size_that_is_named
 from intonation.practice.settings import PracticeSettings
 from intonation.store.columns import (
     IN_ORDER,
@@ -104,11 +105,10 @@ class Store:
     def begin_take(self, session: str, *, settings: PracticeSettings, began_at: datetime) -> int:
         """Keep that a take has begun and return its number, unique in the store."""
         with self.database.writing() as connection:
-            recorder = settings.recorder
             know_instrument(
                 connection,
                 settings.instrument,
-                size=recorder.size,
+                size=settings.size or size_that_is_named(settings.instrument),
                 fingering_system=settings.fingering_system,
             )
             sitting = session_id(connection, settings.player, settings.instrument, session)
