@@ -9,8 +9,8 @@ from typing import Self
 from intonation.assessment.summary import NoteSummary
 from intonation.errors import StoreError
 from intonation.heldnotes.row import HeldNoteRow
-from intonation.language import say
 from intonation.instruments.own_instrument import size_that_is_named
+from intonation.language import say
 from intonation.practice.settings import PracticeSettings
 from intonation.store.columns import (
     IN_ORDER,
