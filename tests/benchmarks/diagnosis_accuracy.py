@@ -13,6 +13,7 @@ from intonation.diagnosis.attribution import attribution_of
 from intonation.diagnosis.evidence import evidence_from
 from intonation.diagnosis.parts import HALF_WIDTH_90, Parts, parts_of
 from intonation.diagnosis.verdict import ANSWERS, classified, probabilities, verdict_of
+from tests.support.even_worlds import EVEN_WORLDS, evenly_checked
 from tests.support.worlds import WORLDS, Truth, checked
 
 COLUMNS = (
@@ -99,7 +100,10 @@ def study(world: str, *, pairs: int, first_seed: int, passes: str) -> np.ndarray
     """Return the judged notes of many pairs of a world."""
     lines = []
     for seed in range(first_seed, first_seed + pairs):
-        rows, truth = checked(seed, WORLDS[world], passes=passes)
+        if world in EVEN_WORLDS:
+            rows, truth = evenly_checked(seed, EVEN_WORLDS[world], passes=passes)
+        else:
+            rows, truth = checked(seed, WORLDS[world], passes=passes)
         fit = attribution_of(evidence_from(rows))
         lines.append(judged(parts_of(fit, player=0, instrument=0), truth))
     return np.vstack(lines)
@@ -109,13 +113,13 @@ def main(arguments: Sequence[str]) -> None:
     """Print a line of figures for each world."""
     pairs, seed = (int(a) for a in (*arguments[:2], 40, 1000)[:2]) if arguments else (40, 1000)
     passes = arguments[2] if len(arguments) > 2 else "ABA"
-    worlds = arguments[3:] or list(WORLDS)
+    worlds = arguments[3:] or [*WORLDS, *EVEN_WORLDS]
     for world in worlds:
         began = time.perf_counter()
         lines = study(world, pairs=pairs, first_seed=seed, passes=passes)
         found = figures(lines)
         took = (time.perf_counter() - began) / pairs
-        print(f"{world:9s}", " ".join(f"{k} {v:.3g}" for k, v in found.items()), f"{took:.2f} s")
+        print(f"{world:10s}", " ".join(f"{k} {v:.3g}" for k, v in found.items()), f"{took:.2f} s")
         if world == "usual":
             for stated, right, count in calibration(lines):
                 print(f"  stated {stated:.2f}  right {right:.2f}  notes {count}")
