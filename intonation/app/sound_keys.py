@@ -4,7 +4,6 @@ from intonation.app.keys import CHOOSING, Key, back
 from intonation.language import say
 
 SOUND = (
-    back("sound.back", "space", "s", explanation=say("Use these devices and go back.")),
     *CHOOSING,
     Key(
         name="sound.search",
@@ -15,4 +14,5 @@ SOUND = (
         explanation=say("Look for devices again, after plugging one in."),
         in_key_line=True,
     ),
+    back("sound.back", "space", "s", explanation=say("Use these devices and go back.")),
 )

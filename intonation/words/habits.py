@@ -41,9 +41,9 @@ CONTEXT_NAMES: dict[ContextName, str] = {
 def _change(name: ContextName, it: str, change: str) -> str:
     match name:
         case "from above":
-            return say("Coming down a step to {it}, you play {it} {change}", it=it, change=change)
+            return say("Coming down a step to {it}, you play it {change}", it=it, change=change)
         case "from below":
-            return say("Coming up a step to {it}, you play {it} {change}", it=it, change=change)
+            return say("Coming up a step to {it}, you play it {change}", it=it, change=change)
         case "after a leap":
             return say("After a leap you play {it} {change}", it=it, change=change)
         case "with a reference":
