@@ -87,7 +87,7 @@ class Segmentation:
         self._away: list[CoarseFrame] = []
         self._tail: _Tail | None = None
         self._faint: deque[CoarseFrame] = deque(maxlen=_FAINT_FRAMES)
-        self._earlier: deque[CoarseFrame] = deque(maxlen=_LOOK_BACK + _FAINT_FRAMES)
+        self._earlier: deque[CoarseFrame] = deque(maxlen=_LOOK_BACK)
 
     @property
     def unsettled_from(self) -> int | None:
@@ -152,7 +152,7 @@ class Segmentation:
         if first > run[0].index:
             return first
         pitch_hz, lowest_db = median_hz(run), run[0].harmonic_db
-        for frame in reversed([f for f in self._earlier if f.index < first][-_LOOK_BACK:]):
+        for frame in reversed([f for f in self._earlier if f.index < first]):
             tonal = is_tonal(frame, quietest_db=quietest_db, least_hnr_db=_LOOK_BACK_HNR_DB)
             if not tonal or cents_apart(frame.f0_hz, pitch_hz) > _LEAP_CENTS:
                 break
