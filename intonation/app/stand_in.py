@@ -18,7 +18,10 @@ class StandIn:
     """
 
     def __init__(self, own: PracticeSettings) -> None:
-        self._own = own
+        usual = PracticeSettings()
+        usual_pair = replace(own, player=usual.player, instrument=usual.instrument, size=None)
+        # a demonstration may begin on the faulty alto, which is nobody's own
+        self._own = usual_pair if own.instrument == TWO_FAULTS else own
 
     def named(
         self, settings: PracticeSettings, *, before: SoundSettings, after: SoundSettings

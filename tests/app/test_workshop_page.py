@@ -8,7 +8,8 @@ import pytest
 from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
-from intonation.app.stand_in import TWO_FAULTS
+from intonation.app.stand_in import TWO_FAULTS, on_the_alto_with_two_faults
+from intonation.engine.messages import SoundSettings
 from intonation.engine.workbench import Workbench
 from intonation.instruments.library import INSTRUMENT_NAMES, instrument_named
 from intonation.practice.settings import SIMULATED_PLAYER, PracticeSettings
@@ -155,6 +156,20 @@ async def test_a_simulated_alto_can_be_learnt_on_and_answers_to_work(
         assert f"{PLAYER} · alto" in page_text(pilot)
         assert not stand.engine.sound.simulated
         assert stand.remembered[-1].practice.instrument == "alto"
+
+
+async def test_a_demonstration_that_begins_on_the_simulated_alto_leads_back_to_a_usual_one(
+    stand: Stand, bench: Bench
+) -> None:
+    settings = on_the_alto_with_two_faults(PracticeSettings())
+    app = stand.app(settings, workbench=lambda: bench.workbench)
+    app.sound = SoundSettings(simulated=True, two_faults=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        await pilot.press("w", "l")
+        await settled(pilot)
+        assert (app.settings.player, app.settings.instrument) == ("player", "alto")
+        assert "player · alto" in page_text(pilot)
 
 
 async def test_marked_work_stays_on_the_smallest_screen(stand: Stand) -> None:

@@ -18,6 +18,10 @@ from intonation.engine.workbench import Workbench
 from intonation.practice.settings import SIMULATED_PLAYER
 from intonation.report.maker_sheet import MakerSheet, maker_sheet_html
 from intonation.report.trial_report import examination_lines, planned_lines, proof_lines
+from intonation.report.workshop_demonstration import (
+    WorkshopDemonstration,
+    workshop_demonstration_lines,
+)
 from intonation.store.store import Store
 from intonation.words.proof import window_change_in_words
 from intonation.workshop.examining import Examination
@@ -132,6 +136,23 @@ def test_the_player_reads_causes_work_prediction_cautions_and_proof(story: Story
     proven = " ".join(" ".join(proof_lines(story.proof)).split())
     assert "side effect" in proven.lower()
     assert "Proven: all notes together moved" in proven
+
+
+def test_the_demonstration_tells_it_in_order_with_cautions_before_the_proof(story: Story) -> None:
+    shown = WorkshopDemonstration(story.found, story.found.works[0], story.proof)
+    lines = list(workshop_demonstration_lines(shown))
+    assert max(map(len, lines)) <= 80
+    text = " ".join(" ".join(lines).split())
+    told = [
+        "hole 4 too small, by up to",
+        "What could be tried, reversible work first:",
+        "This can be undone.",
+        "Never alter a historical or valuable instrument",
+        "No side effect was found.",
+        "Proven: all notes together moved",
+    ]
+    places = [text.index(each) for each in told]
+    assert places == sorted(places)
 
 
 class Reader(HTMLParser):
