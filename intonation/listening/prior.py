@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from intonation.listening.estimate import EarEstimate
-from intonation.listening.normal import Z_95
+from intonation.listening.normal import Z_75, Z_95
 from intonation.listening.questions import LOG_BLUR
 
 SPREAD_BETWEEN_INTERVALS = 0.4
@@ -19,6 +19,9 @@ CHANGE_BETWEEN_DAYS = 0.3
 """How much it may have changed since it was last measured (design judgement)."""
 
 _BIAS_CHANGE_CENTS = 2.0
+
+_USUAL_CENTS, _BEYOND = (0.95, 43.5), 0.05
+"""Thresholds of an unknown listener, and how likely others are beside them (design judgement)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -35,9 +38,9 @@ class Prior:
     Notes
     -----
     An unknown listener may have any threshold from 1 to 43 cents, all equally likely on a
-    logarithmic scale: musicians and non-musicians differ by a factor of four to six (C. Micheyl et
-    al., Hear. Res. 219, 2006, 36), and practice narrows it. The spread of the bias is a design
-    judgement.
+    logarithmic scale, and hardly one beyond: musicians and non-musicians differ by a factor of
+    four to six (C. Micheyl et al., Hear. Res. 219, 2006, 36), and practice narrows it. The spread
+    of the bias is a design judgement.
     """
 
     blurs: NDArray[np.float64]
@@ -65,7 +68,15 @@ class Prior:
         return weights
 
 
-UNKNOWN_LISTENER = Prior(blurs=np.full(LOG_BLUR.size, 1.0 / LOG_BLUR.size))
+def _unknown() -> Prior:
+    finest, coarsest = _USUAL_CENTS
+    thresholds_cents = Z_75 * np.exp(LOG_BLUR)
+    usual = (thresholds_cents >= finest) & (thresholds_cents <= coarsest)
+    blurs = np.where(usual, 1.0, _BEYOND)
+    return Prior(blurs=blurs / blurs.sum())
+
+
+UNKNOWN_LISTENER = _unknown()
 
 
 def prior_from(others: Sequence[EarEstimate], *, before: EarEstimate | None = None) -> Prior:
@@ -91,6 +102,7 @@ def prior_from(others: Sequence[EarEstimate], *, before: EarEstimate | None = No
         return UNKNOWN_LISTENER
     around = _spread(SPREAD_BETWEEN_INTERVALS)
     middle = np.prod([each.evidence @ around for each in measured], axis=0)
+    middle *= UNKNOWN_LISTENER.blurs
     return Prior(blurs=around @ (middle / middle.sum()))
 
 

@@ -19,11 +19,11 @@ LARGEST_STEP_CENTS = 50.0
 LAPSES = np.array((0.02, 0.05, 0.1))
 """Shares of lapses that are considered, all equally likely (design judgement)."""
 
-FINEST_CENTS, COARSEST_CENTS = 1.0, 43.0
+FINEST_CENTS, COARSEST_CENTS = 0.65, 65.0
 """The thresholds that are considered: from finer than any that is published for pitch to one that
 can hardly be told from guessing, the largest step being a quarter-tone."""
 
-LOG_BLUR = np.linspace(math.log(FINEST_CENTS / Z_75), math.log(COARSEST_CENTS / Z_75), 24)
+LOG_BLUR = np.linspace(math.log(FINEST_CENTS / Z_75), math.log(COARSEST_CENTS / Z_75), 29)
 """Natural logarithms of the blurs that are considered, shape (S,)."""
 
 _BIAS_CENTS = np.linspace(-24.0, 24.0, 61)

@@ -18,10 +18,10 @@ from intonation.listening.questions import LAPSES, Question
 FEWEST_ANSWERS = 8
 """Fewer answers are not worth a number."""
 
-LIKELIEST_GUESSING = 0.08
-"""Answers that are guesses with a higher probability tell nothing that could be relied on."""
-
 _GUESSING_BEFOREHAND = 0.12
+_TOO_LIKELY_GUESSING, _SUSPECTED_GUESSING = 0.15, 0.3
+"""How probable guessing may be if a result is to be relied on, and when it is asked about."""
+
 _TOO_EARLY_TO_SUSPECT = 6
 _SMALLEST_PRIOR = 1e-12
 _TAILS = np.linspace(0.0, 0.1, 41)
@@ -99,10 +99,11 @@ def belief_after(belief: Belief, *, deviation_cents: float, first: bool) -> Beli
 def next_deviation_cents(belief: Belief, rng: np.random.Generator) -> float:
     """Return the deviation to present next; chance decides between equals.
 
-    As long as the answers may be guesses it is the largest step, on either side: even a coarse ear
-    is then mostly right, and a guesser is not.
+    As long as the answers look like guesses it is the largest step, on either side: even a coarse
+    ear is then mostly right, and a guesser is not.
     """
-    if belief.answers >= _TOO_EARLY_TO_SUSPECT and _may_be_guesses(guessing_probability(belief)):
+    early = belief.answers < _TOO_EARLY_TO_SUSPECT
+    if not early and guessing_probability(belief) > _SUSPECTED_GUESSING:
         steps_cents = belief.question.steps_cents
         largest = np.flatnonzero(np.abs(steps_cents) == np.abs(steps_cents).max())
         return float(steps_cents[rng.choice(largest)])
@@ -146,14 +147,10 @@ def guessing_probability(belief: Belief) -> float:
     return 1.0 / (1.0 + math.exp(-max(-700.0, min(700.0, log_odds))))
 
 
-def _may_be_guesses(probability: float) -> bool:
-    return probability > LIKELIEST_GUESSING
-
-
 def _standing(belief: Belief, guessing: float) -> Standing:
     if belief.answers < FEWEST_ANSWERS:
         return "too few answers"
-    if _may_be_guesses(guessing):
+    if guessing > _TOO_LIKELY_GUESSING:
         return "could not be measured"
     return "measured"
 

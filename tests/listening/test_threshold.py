@@ -122,7 +122,7 @@ def test_as_long_as_answers_may_be_guesses_the_easiest_question_is_asked() -> No
     # a quarter-tone, which even a coarse ear hears: being wrong there is what gives guesses away
     rng = np.random.default_rng(30)
     belief = belief_before(sharp_or_flat())
-    for cents in (30.0, -30.0) * 5:  # always wrong on one side: no better than chance
+    for cents in (30.0, -30.0) * 5:  # always the same answer: half of them wrong
         belief = belief_after(belief, deviation_cents=cents, first=True)
     sides = {next_deviation_cents(belief, rng) for _ in range(20)}
     assert sides == {-50.0, 50.0}
@@ -197,10 +197,11 @@ def test_the_posterior_agrees_with_a_sum_over_every_listener_written_out() -> No
     for cents, first in answers:
         belief = belief_after(belief, deviation_cents=cents, first=first)
     total, mean = 0.0, 0.0
+    beforehand = dict(zip(LOG_BLUR, UNKNOWN_LISTENER.blurs, strict=True))
     for bias in question.bias_cents:
-        for log_blur in question.log_blur:  # all alike beforehand, the bias with an sd of 5 cents
+        for log_blur in question.log_blur:
             for lapse in LAPSES:
-                weight = math.exp(-0.5 * (bias / 5.0) ** 2)
+                weight = math.exp(-0.5 * (bias / 5.0) ** 2) * beforehand[log_blur]
                 for cents, first in answers:
                     z = (cents - bias) / math.exp(log_blur)
                     share = lapse / 2 + (1 - lapse) * 0.5 * math.erfc(-z / math.sqrt(2.0))
@@ -220,9 +221,9 @@ def test_the_listening_and_the_guessing_account_are_weighed_as_in_a_worked_case(
 def test_an_unknown_ear_may_be_as_fine_as_one_cent_or_as_coarse_as_forty() -> None:
     # musicians to non-musicians, with room: C. Micheyl et al., Hear. Res. 219 (2006) 36
     thresholds_cents = 0.6745 * np.exp(LOG_BLUR)
-    assert thresholds_cents.min() < 1.001
-    assert thresholds_cents.max() >= 40.0
-    assert np.ptp(UNKNOWN_LISTENER.blurs) < 1e-12
+    usual = (thresholds_cents > 0.99) & (thresholds_cents < 41.0)
+    assert np.ptp(UNKNOWN_LISTENER.blurs[usual]) < 1e-12
+    assert UNKNOWN_LISTENER.blurs[usual].sum() > 0.9
 
 
 def test_the_interval_of_a_very_fine_ear_begins_at_what_is_possible() -> None:
