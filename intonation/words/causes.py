@@ -34,6 +34,10 @@ def hole_in_words(hole: str | None) -> str:
     )
 
 
+def _has_a_number_only(hole: str | None) -> bool:
+    return hole not in (*_FINGERS, "6", "6a", "7", "7a")
+
+
 def cause_in_words(cause: Cause, size_cents: float) -> str:
     """Return a fault with its direction, for example ``"hole 4 too small"``."""
     high = size_cents > 0.0
@@ -52,9 +56,10 @@ def cause_in_words(cause: Cause, size_cents: float) -> str:
             if high
             else say("{hole} too far down", hole=hole)
         ),
-        "leak": say(
-            "a leak at {hole}",
-            hole=hole if hole.startswith("hole") else say("the {hole}", hole=hole),
+        "leak": (
+            say("a leak at {hole}", hole=hole)
+            if _has_a_number_only(cause.hole)
+            else say("a leak at the {hole}", hole=hole)
         ),
         "bore": (
             say("{stretch} too wide", stretch=stretch)
