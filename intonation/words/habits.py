@@ -12,6 +12,7 @@ from intonation.pitch.notes import note_name
 from intonation.words.dates import day_in_short
 from intonation.words.diagnosis import MODEL_ESTIMATE, chance_in_words
 from intonation.words.numbers import cents_word, rounded, sharp_or_flat, times
+from intonation.words.today import LONG_AWAY_DAYS
 
 NO_HABITS = say(
     "Nothing is on record yet for this player and instrument. Play a take or two against a drone; "
@@ -217,6 +218,14 @@ def overall_in_words(habits: Habits) -> tuple[str, ...]:
             else []
         ),
     )
+
+
+def away_in_words(habits: Habits, *, today: date) -> tuple[str, ...]:
+    """Return that all of this is from before a long pause, if it is."""
+    away = 0 if habits.last_day is None else (today - habits.last_day).days
+    if away < LONG_AWAY_DAYS:
+        return ()
+    return (say("You last played {away} days ago; all of this is from before.", away=away),)
 
 
 def span_in_words(habits: Habits) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Awaitable, Callable
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from typing import cast
 
 import numpy as np
@@ -11,7 +11,9 @@ from textual.pilot import Pilot
 
 from intonation.app.application import IntonationApp
 from intonation.engine.habit_record import HabitRecord
+from intonation.engine.reporting import Reporting
 from intonation.practice.settings import PracticeSettings
+from intonation.report.pages.player_page import player_page
 from intonation.store.store import Store
 from tests.app.conftest import Stand, lines_without_room, press, screen_text, settled, words_on
 from tests.support.faulty_alto import faulty_alto
@@ -202,3 +204,17 @@ async def test_notes_beyond_the_instrument_find_room_in_the_picture(stand: Stand
         assert "Bb2 usually lies" in words_on(pilot)
         (names,) = (line for line in screen_text(pilot).splitlines() if "F#G#AbBC#DbE" in line)
         assert len(names.split()[0]) == 92 - 46
+
+
+async def test_after_five_weeks_away_page_and_report_say_that_all_is_from_before(
+    stand: Stand,
+) -> None:
+    store, said = practised_for_weeks(), "You last played 35 days ago; all of this is from before."
+    app, today = app_with(stand, store), DAY + timedelta(days=35)
+    app.surroundings = replace(app.surroundings, habits=lambda: HabitRecord(store, lambda: today))
+    async with app.run_test(size=(80, 24)) as pilot:
+        assert said in await press(pilot, "b")
+        assert lines_without_room(pilot) == []
+        assert "usually lies" in words_on(pilot)
+    assert said in player_page(Reporting(store, lambda: today).player(PLAYER)).html
+    assert said not in player_page(Reporting(store, lambda: DAY).player(PLAYER)).html

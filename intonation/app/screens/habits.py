@@ -35,7 +35,7 @@ from intonation.engine.habit_record import HabitRecord
 from intonation.errors import IntonationError
 from intonation.habits.habit import Habits
 from intonation.practice.settings import PracticeSettings
-from intonation.words.habits import NO_HABITS, span_in_words
+from intonation.words.habits import NO_HABITS, away_in_words, span_in_words
 
 OpenHabits = Callable[[], HabitRecord]
 
@@ -165,8 +165,14 @@ class HabitsPage(Page):
 
     def _above(self, habits: Habits) -> Content:
         most = _MOST_SAID_ROOMY if self.is_roomy else _MOST_SAID
-        text = overall(habits, most=most, width=self.print_width)
+        told = sentences(self._away(habits), width=self.print_width, ink=SOFT)
+        text = Content("\n").join([*told, overall(habits, most=most, width=self.print_width)])
         return Content.assemble(text, "\n") if self.is_roomy else text
+
+    def _away(self, habits: Habits) -> tuple[str, ...]:
+        if self.record is None:
+            return ()
+        return away_in_words(habits, today=self.record.now().date())
 
     def _below(self, habits: Habits) -> Content:
         found, width = habits.of(self.marked), self.print_width

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from xml.etree.ElementTree import Element
 
 from intonation.diagnosis.parts import Interval
@@ -17,7 +17,7 @@ from intonation.report.pages.note_plot import PlottedNote, note_plot
 from intonation.report.pages.parts import WrittenReport, figure, remark_part, section, small_print
 from intonation.report.table import Column
 from intonation.words import report as words
-from intonation.words.habits import HOW_WORKED_OUT, is_said, overall_in_words
+from intonation.words.habits import HOW_WORKED_OUT, away_in_words, is_said, overall_in_words
 from intonation.words.numbers import rounded
 
 _HABITS = (
@@ -96,7 +96,7 @@ def _parts(report: PlayerReport, drawings: list[Drawing]) -> Iterator[Element]:
     if not report.instruments:
         yield element("p", words.NOTHING_YET)
     for place, (of, drawing) in enumerate(zip(report.instruments, drawings, strict=True)):
-        yield from _instrument(of, drawing, place)
+        yield from _instrument(of, drawing, place, today=report.written_at.date())
     if report.ear:
         yield section(words.THE_EAR, *paragraphs(report.ear))
     yield small_print((words.MEASURED, words.OFF_TARGET, HOW_WORKED_OUT))
@@ -106,8 +106,11 @@ def _over_time(of: OnInstrument) -> Drawing:
     return day_plot(of.sittings, title=words.off_target_on(of.instrument))
 
 
-def _instrument(of: OnInstrument, drawing: Drawing, place: int) -> Iterator[Element]:
-    sentences = paragraphs(overall_in_words(of.habits)) if of.habits.count else []
+def _instrument(
+    of: OnInstrument, drawing: Drawing, place: int, *, today: date
+) -> Iterator[Element]:
+    told = (*away_in_words(of.habits, today=today), *overall_in_words(of.habits))
+    sentences = paragraphs(told) if of.habits.count else []
     habits = habit_parts(of.habits, f"habits-{place}") if of.habits.spoken else ()
     yield section(
         words.on_instrument(of.instrument),
