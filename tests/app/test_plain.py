@@ -240,8 +240,10 @@ def test_the_verdict_is_said_note_by_note() -> None:
     CheckStand(store=sitting.store).earlier_check()
     sitting.run()
     (whole,) = [line for line in sitting.lines if line.startswith("Of ")]
-    count = int(whole.split()[1])
-    assert sum("among the notes" in line for line in sitting.lines) == count
+    count, in_tune = int(whole.split()[1]), int(whole.split()[3])
+    assert sum("among the notes" in line for line in sitting.lines) == count - in_tune
+    (named,) = [line for line in sitting.lines if line.startswith("In tune: ")]
+    assert named.count(",") == in_tune - 1
     assert any("% of it." in line for line in sitting.lines)
 
 

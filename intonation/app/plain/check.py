@@ -219,10 +219,7 @@ def _verdict(stand: PlainStand, bench: CheckBench, chosen: CheckChoices) -> None
     if judged is None:
         stand.say(words.NO_CHECK)
         return
-    stand.say(whole_verdict_in_words(judged.pair))
-    for note in judged.pair.notes:
-        stand.say(" ".join(note_in_words(note)))
-    stand.say(*judged.also, MODEL_ESTIMATE, NOT_KNOWABLE)
+    stand.say(*_verdict_lines(judged))
     if not judged.again:
         stand.say(check_words.NOTHING_OPEN)
         return
@@ -232,6 +229,18 @@ def _verdict(stand: PlainStand, bench: CheckBench, chosen: CheckChoices) -> None
         order = np.random.default_rng(random.randrange(_SEEDS))
         if _play(stand, bench, bench.begin_again(chosen.settings, judged.again, order)):
             _verdict(stand, bench, chosen)
+
+
+def _verdict_lines(judged: Judged) -> Iterator[str]:
+    """Yield a verdict: each note that is off in full, those in tune by their names."""
+    yield whole_verdict_in_words(judged.pair)
+    in_tune = [note_name(n.midi) for n in judged.pair.notes if n.verdict == "in tune"]
+    for note in judged.pair.notes:
+        if note.verdict != "in tune":
+            yield " ".join(note_in_words(note))
+    if in_tune:
+        yield words.in_tune(", ".join(in_tune))
+    yield from (*judged.also, MODEL_ESTIMATE, NOT_KNOWABLE)
 
 
 def _judged(stand: PlainStand, bench: CheckBench, player: str, instrument: str) -> Judged | None:

@@ -102,6 +102,11 @@ def measure_again(notes: int, minutes: str) -> str:
     return say("m: measure {notes} notes again ({minutes}).", notes=notes, minutes=minutes)
 
 
+def in_tune(notes: str) -> str:
+    """Return which notes are in tune."""
+    return say("In tune: {notes}.", notes=notes)
+
+
 def share(done: float) -> str:
     """Return how far a long work is."""
     return say("{done:.0f} % of it.", done=100.0 * done)
