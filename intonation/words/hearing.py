@@ -47,9 +47,19 @@ def answer_in_words(answer: Answer) -> str:
     verdict = (
         say("Right") if answer.is_right else say("It was {right}", right=name_in_words(trial.right))
     )
-    off = sharp_or_flat(trial.deviation_cents, 1)
-    sentence = f"{verdict}: {off}." if trial.deviation_cents else f"{verdict}."
+    sentence = f"{verdict}: {_off(answer)}." if trial.deviation_cents else f"{verdict}."
     return sentence + _beats(trial.beats_hz) + _difference_tone(trial.difference_tone_cents)
+
+
+def _off(answer: Answer) -> str:
+    """Return how far what was off was off, and in a comparison that it was not the right one."""
+    trial = answer.trial
+    off = sharp_or_flat(trial.deviation_cents, 1)
+    if trial.version_starts_s:
+        return say("another was {off}", off=off)
+    if not answer.is_right and trial.right.endswith(("sharp", "flat")):  # it is said already
+        return say("by {cents}", cents=cents_word(abs(trial.deviation_cents), 1))
+    return off
 
 
 def example_in_words(trial: Trial) -> str:
