@@ -31,6 +31,7 @@ from intonation.engine.messages import (
 from intonation.pitch.notes import note_name
 from intonation.practice.checking import Checking
 from intonation.words.check import (
+    FORMS,
     LIGHT_HEADED,
     TO_DO,
     WARM_UP,
@@ -82,7 +83,7 @@ def _at_the_bench(stand: PlainStand, bench: CheckBench) -> None:
 def _say_chosen(stand: PlainStand, bench: CheckBench, chosen: CheckChoices) -> None:
     practice = chosen.practice
     begins = minutes_in_words(chosen.minutes)
-    stand.say(f"{practice.player}, {practice.instrument}: {chosen.form}, {begins}.")
+    stand.say(f"{practice.player}, {practice.instrument}: {FORMS[chosen.form]}, {begins}.")
     record = bench.unfinished(practice.player, practice.instrument)
     if record is not None:
         began = record.began_at.astimezone()
