@@ -12,6 +12,7 @@ from intonation.diagnosis.results import PairDiagnosis
 from intonation.diagnosis.store_fit import store_fit_of
 from intonation.diagnosis.verdict import ANSWERS, classified
 from intonation.heldnotes.row import HeldNoteRow
+from tests.support.even_worlds import EVEN_WORLDS, evenly_checked
 from tests.support.worlds import (
     CHROMATIC,
     NATURAL,
@@ -61,6 +62,11 @@ def test_a_standard_check_tells_player_from_instrument() -> None:
     assert np.sqrt(np.mean(np.square(errors))) < 4.5
     assert covered(cases) > 0.82
     assert len([midi for pair, truth in cases for midi in swapped(pair, truth)]) <= 1
+
+
+def test_intervals_hold_where_makers_tune_at_an_even_breath() -> None:
+    cases = [evenly_checked(400 + seed, EVEN_WORLDS["even"]) for seed in range(3)]
+    assert covered([(diagnose(rows)[0], truth) for rows, truth in cases]) > 0.78
 
 
 def test_a_true_instrument_fault_is_found_and_named() -> None:
