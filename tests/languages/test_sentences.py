@@ -41,6 +41,11 @@ def test_every_sentence_can_be_found_and_gets_its_fields() -> None:
 
 
 @cache
+def every_sentence() -> dict[Sentence, tuple[str, ...]]:
+    return all_sentences()
+
+
+@cache
 def parsed(module: Path) -> ast.Module:
     return ast.parse(module.read_text("utf-8"))
 
@@ -121,7 +126,7 @@ def test_names_that_are_kept_in_english_stand_where_translators_find_them() -> N
 
 
 def test_a_translator_finds_sentences_plurals_meanings_and_the_texts_of_exercises() -> None:
-    found = all_sentences()
+    found = every_sentence()
     assert "intonation/words/numbers.py" in found[Sentence("once", plural="{count} times")]
     assert Sentence("May", meaning="short") in found
     assert Sentence("May") in found
@@ -135,7 +140,7 @@ def test_a_sentence_in_pieces_is_found_as_one() -> None:
 
 def test_a_sentence_has_one_plural_only() -> None:
     plurals: dict[tuple[str | None, str], set[str | None]] = {}
-    for sentence in all_sentences():
+    for sentence in every_sentence():
         plurals.setdefault((sentence.meaning, sentence.text), set()).add(sentence.plural)
     # a PO file has one entry for each English sentence; its meaning tells two of them apart
     assert not [sentence for sentence, found in plurals.items() if len(found) > 1]
