@@ -9,6 +9,8 @@ _NEAR = 2.0
 _STILL, _MOVING = 0.03, 0.04
 """Shares of a frame's variance per window that do not cancel, in a still pitch and more in a moving
 one: found in simulation."""
+_EXCESS = 1.7
+"""By what factor the variance is larger than that: found in simulation."""
 _MEDIAN_OF_SQUARE = 0.455
 """Median of the square of a normal variable of variance 1: chi-squared tables, from memory."""
 _PLACE = np.linspace(-1.0, 1.0, 81)
@@ -45,7 +47,8 @@ def median_noise_variance(cents: Real, error_cents: Real, window_s: Real, *, hop
     variance = _variance_of_mean(weights * error_cents, window_s, hop_s)
     windows = max(1.0, hop_s * cents.size / float(weights @ window_s))
     uncancelled = _STILL + _MOVING * _moving_part(cents, error_cents)
-    return max(variance, 0.0) + uncancelled * float(weights @ error_cents**2) / windows
+    left = uncancelled * float(weights @ error_cents**2) / windows
+    return _EXCESS * (max(variance, 0.0) + left)
 
 
 def _moving_part(cents: Real, error_cents: Real) -> float:
