@@ -8,7 +8,7 @@ import numpy as np
 from intonation.app import check_words
 from intonation.app.choices import Choice, neighbour
 from intonation.app.instrument_shelf import InstrumentShelf
-from intonation.app.instrument_words import instrument_explained
+from intonation.app.instrument_words import instrument_in_words
 from intonation.app.practice_choices import practice_choices
 from intonation.diagnosis.check import PASSES, Form, check_of, notes_of
 from intonation.errors import SettingsError
@@ -176,7 +176,7 @@ def _with(choices: CheckChoices, practice: PracticeSettings) -> CheckChoices:
 
 
 def _instrument_explained(choices: CheckChoices) -> str:
-    return f"{instrument_explained(choices.practice)} {check_words.INSTRUMENT_EXPLAINED}"
+    return f"{instrument_in_words(choices.practice)} {check_words.INSTRUMENT_EXPLAINED}"
 
 
 def _form_explained(choices: CheckChoices) -> str:

@@ -50,17 +50,21 @@ ABOUT_INSTRUMENT_PAGES = {
 
 
 def instrument_explained(settings: PracticeSettings) -> str:
+    """Return what an instrument is, and where the player's own ones are."""
+    return f"{instrument_in_words(settings)} {CHOSEN_FROM if settings.size else NAMED_BY_SIZE}"
+
+
+def instrument_in_words(settings: PracticeSettings) -> str:
     """Return what an instrument is: its size, its fingering and its compass."""
     recorder = settings.recorder
     title = name_in_words(recorder.title)
-    compass = say(
+    return say(
         "{title}, {fingering}: sounds {lowest} to {highest}.",
         title=f"{title[0].upper()}{title[1:]}",
         fingering=system_in_words(settings.fingering_system),
         lowest=note_name(recorder.lowest_midi),
         highest=note_name(recorder.highest_midi),
     )
-    return f"{compass} {CHOSEN_FROM if settings.size else NAMED_BY_SIZE}"
 
 
 def pitch_in_words(a4_hz: float | None, *, standard_hz: float) -> str:

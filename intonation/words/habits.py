@@ -15,8 +15,9 @@ from intonation.words.numbers import cents_word, rounded, sharp_or_flat, times
 from intonation.words.today import LONG_AWAY_DAYS
 
 NO_HABITS = say(
-    "Nothing is on record yet for this player and instrument. Play a take or two against a drone; "
-    "from the fifth time that a note is held, this page says where it usually lies."
+    "Nothing is on record yet of this player on the instrument as it is now. Play a take or two "
+    "against a drone; from the fifth time that a note is held, this page says where it usually "
+    "lies."
 )
 NO_CHECK = say(
     "Whose it is, yours or the instrument's, an instrument check can tell. None is on record for "
