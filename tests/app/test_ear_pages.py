@@ -104,6 +104,7 @@ async def test_a_trial_sounds_and_its_answer_is_kept_before_the_next_one(ears: E
         page = screen_text(pilot)
         assert "cents" in page
         assert "beat" in page
+        assert "1 answer ·" in page  # counted at once, not with the next one
         await ears.heard_out(pilot)
         assert len(ears.sounds) == 1  # the player is still reading
         await press(pilot, "space")
