@@ -114,7 +114,7 @@ def heard(off_cents: float, number: int) -> KeptAnswer:
     return KeptAnswer(
         condition=Condition(drill="which way", interval="fifth"),
         answered_at=EVENING + timedelta(seconds=number),
-        step_cents=abs(off_cents),
+        step_cents=off_cents,  # with its sign, as the drill keeps it
         deviation_cents=off_cents,
         choices=2,
         choice=side,
