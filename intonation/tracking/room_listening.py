@@ -207,16 +207,18 @@ class ReferenceInRoom:
 
     def _set_clock(self, clock: float) -> None:
         self._turning = self._omegas * (1.0 + clock)
-        self._waves = np.exp(1j * np.outer(np.arange(self._step), self._turning))
+        turns = np.outer(np.arange(self._step), self._turning)
+        self._cosines, self._sines = np.cos(turns), np.sin(turns)
 
     def _projected(self, step: Real, number: int) -> Complex:
         turned = np.exp(-1j * self._turning * float(number * self._step))
-        return np.asarray((step @ self._waves).conj() * turned)
+        return np.asarray((step @ self._cosines - 1j * (step @ self._sines)) * turned)
 
     def _cleared(self, step: Real) -> Real:
         assert self._room is not None
         turned = np.exp(1j * self._turning * float(self._next * self._step))
-        cleared = step - (self._waves @ (self._room.gains * turned)).real
+        gains = self._room.gains * turned
+        cleared = step - (self._cosines @ gains.real - self._sines @ gains.imag)
         self._residuals[self._next] = (
             self._projected(cleared, self._next),
             float(cleared @ cleared),
