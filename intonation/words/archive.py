@@ -29,13 +29,18 @@ def imported(players: Sequence[str], added: Mapping[str, int], known: Mapping[st
     """Return what an import has added, and what was there already."""
     if not any(added.values()):
         return NOTHING_NEW
-    whose = say(" of {players}", players=", ".join(players)) if players else ""
+    listed = _listed(added)
     there = sum(known.get(name, 0) for name in _TABLES)
     left_out = (
         say(" {there} rows were here already and were left out.", there=there) if there else ""
     )
+    if not players:
+        return say("Added {listed}.{left_out}", listed=listed, left_out=left_out)
     return say(
-        "Added {listed}{whose}.{left_out}", listed=_listed(added), whose=whose, left_out=left_out
+        "Added for {players}: {listed}.{left_out}",
+        players=", ".join(players),
+        listed=listed,
+        left_out=left_out,
     )
 
 

@@ -80,7 +80,7 @@ async def test_a_pupils_file_is_taken_in_and_again_without_doubles(
             assert "Nobody's notes are kept yet" in await press(pilot, "p")
             await press(pilot, "i")
             page = await typed(pilot, path)
-            assert "Added 40 held notes, 3 sittings, 3 takes" in page
+            assert "Added for wren: 40 held notes, 3 sittings, 3 takes" in page
             assert "wren alto" in page
             await press(pilot, "i")
             assert "Everything in it was here already" in await typed(pilot, path)

@@ -30,8 +30,8 @@ def test_a_pupils_archive_is_merged_into_the_teachers_record(
     assert archive("export", "--player", "heron", "--output", heron, record=record) == 0
     assert archive("import", wren, heron, record=teachers) == 0
     told = capsys.readouterr().out
-    assert "Added 56 held notes, 4 sittings, 4 takes" in told
-    assert "of heron" in told
+    assert "Added for wren: 56 held notes, 4 sittings, 4 takes" in told
+    assert "for heron" in told
     assert archive("import", wren, record=teachers) == 0
     assert "Everything in it was here already" in capsys.readouterr().out
     assert main(["players", "--record", str(teachers)]) == 0
