@@ -1,8 +1,14 @@
 """What a note should have been, in words."""
 
-from intonation.assessment.scoring import Target
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
+
+if TYPE_CHECKING:
+    from intonation.assessment.scoring import Target
 
 
 def interval_over(target: Target) -> str | None:
