@@ -22,8 +22,9 @@ _LARGEST_DAY_LOG_SIZE = 0.5
 DAY = FREE.index("day")
 Day = tuple[int, int]
 """A day and a note, by index."""
-Owner = tuple[int, int, int]
-"""A player, an instrument and a note, by index."""
+Owner = tuple[int, int, int, bool]
+"""A player, an instrument and a note, by index, and whether the instrument had been changed: a
+day before cannot be checked by a day after."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +133,13 @@ def _owners(design: Design, measured: int) -> dict[Day, Owner]:
     """Return whose note each measured day of a note is."""
     readings = design.readings.where(np.arange(measured))
     owners: dict[Day, Owner] = {}
-    for player, instrument, note, day in zip(
-        readings.player, readings.instrument, readings.note, readings.day, strict=True
+    for player, instrument, note, changed, day in zip(
+        readings.player,
+        readings.instrument,
+        readings.note,
+        readings.changed,
+        readings.day,
+        strict=True,
     ):
-        owners[int(day), int(note)] = int(player), int(instrument), int(note)
+        owners[int(day), int(note)] = int(player), int(instrument), int(note), bool(changed)
     return owners

@@ -59,3 +59,14 @@ def test_what_all_notes_share_is_no_error_of_one_note() -> None:
     # Independent variances plus a common one: the common part must drop out (closed form).
     own = np.array([1.0, 4.0, 2.0, 3.0, 5.0])
     assert own_variance(np.diag(own) + 100.0) == pytest.approx(own)
+
+
+def test_a_note_that_is_far_off_on_both_sides_of_the_work_is_compared_as_well_as_the_others() -> (
+    None
+):
+    case = adjusted(8101, chosen=False)
+    worst = 71
+    rows = [replace(row, cents=row.cents - 25.0 * (row.midi == worst)) for row in case.rows]
+    changes = compare(rows, before=case.before, after=case.after)
+    errors = {note.midi: note.error_cents for note in changes}
+    assert errors[worst] < 1.5 * np.median(list(errors.values()))
