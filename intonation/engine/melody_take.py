@@ -142,7 +142,9 @@ class MelodyTake:
         return PhraseScored(phrase, round_number, score_melody(notes, held))
 
     def _round_score(self, number: int) -> MelodyScore:
-        return score_melody(self._score.notes, self._held_in(number, 0.0, self._score.duration_s))
+        """Return a round's score: the count-in, which a microphone may hear too, is no playing."""
+        begin_s, end_s = self._score.count_in_s, self._score.duration_s
+        return score_melody(self._score.notes, self._held_in(number, begin_s, end_s))
 
     def _held_in(self, round_number: int, start_s: float, end_s: float) -> list[HeldNote]:
         """Return the notes whose middle lies in a stretch of a round, in the round's own time."""

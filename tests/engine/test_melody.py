@@ -76,11 +76,27 @@ class PlaysAlong:
         return np.tile(once, rounds).astype(np.float32)
 
 
-def played(score: Score, *, cents: float, rounds: int = 1) -> list[EngineEvent]:
+class HearsTheCountIn(PlaysAlong):
+    """A microphone that hears the loudspeaker counting in, and nobody play."""
+
+    @staticmethod
+    def _rendered(score: Score, _cents: float, rounds: int) -> NDArray[np.float32]:
+        time_s = np.arange(round(score.duration_s * RATE_HZ)) / RATE_HZ
+        heard = np.zeros(time_s.size)
+        for tone in score.reference:
+            if tone.role == "count-in":
+                sounding = (time_s >= tone.start_s) & (time_s < tone.end_s)
+                heard += 0.05 * sounding * np.sin(2.0 * np.pi * tone.hz * time_s)
+        return np.tile(heard, rounds).astype(np.float32)
+
+
+def played(
+    score: Score, *, cents: float, rounds: int = 1, player: type[PlaysAlong] = PlaysAlong
+) -> list[EngineEvent]:
     connection = StandIn(
         "someone who plays along",
         sample_rate_hz=RATE_HZ,
-        make_source=lambda _settings, _synth: PlaysAlong(score, cents=cents, rounds=rounds),
+        make_source=lambda _settings, _synth: player(score, cents=cents, rounds=rounds),
     )
     engine = SoundEngine(lambda: connection, headphones=True)
     engine.open()
@@ -100,6 +116,13 @@ def test_each_phrase_is_scored_right_after_it_and_every_note_in_it() -> None:
         assert not phrase.score.missed
         cents = [note.cents for note in phrase.score.notes]
         np.testing.assert_allclose(cents, 7.0, atol=0.5)
+
+
+def test_a_count_in_that_the_microphone_hears_is_not_taken_for_playing() -> None:
+    score = score_of("long-tones-high")
+    events = played(score, cents=0.0, player=HearsTheCountIn)
+    (ended,) = (event for event in events if isinstance(event, MelodyEnded))
+    assert len(ended.rounds[0].missed) == len(score.notes)
 
 
 def test_every_note_is_announced_when_it_is_due() -> None:
