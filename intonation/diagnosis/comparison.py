@@ -16,7 +16,7 @@ import numpy as np
 from intonation.diagnosis.attribution import Attribution, Progress, attribution_of, unwatched
 from intonation.diagnosis.evidence import Evidence, evidence_from
 from intonation.diagnosis.magnitudes import FIXED
-from intonation.diagnosis.parts import Interval, interval
+from intonation.diagnosis.parts import HALF_WIDTH_90, Interval, interval
 from intonation.diagnosis.readings import Array
 from intonation.heldnotes.row import HeldNoteRow
 
@@ -182,7 +182,7 @@ def _judged(midi: list[int], mean: Array, covariance: Array) -> tuple[NoteChange
 def _verdict(chance: float, change: float, error: float) -> ChangeVerdict:
     if chance >= _SURE:
         return "changed"
-    small = abs(change) + error < NOTICEABLE_CENTS + LARGEST_ERROR_CENTS
+    small = abs(change) + HALF_WIDTH_90 * error < NOTICEABLE_CENTS + LARGEST_ERROR_CENTS
     return "unchanged" if chance <= _SURELY_NOT and small else "cannot tell"
 
 
