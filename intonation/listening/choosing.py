@@ -33,8 +33,8 @@ def next_step_cents(
     weights
         Probability of every listener of the grid and share of lapses, shape (B · S, L).
     rng
-        Draws from the steps that are nearly as good as the best, so that the listener cannot
-        foresee them.
+        Draws the side of the expected bias, and from the steps there that are nearly as good as
+        the best, so that the listener can foresee neither.
     """
     moments = _moments(question, weights)
     listening = weights @ (1.0 - LAPSES)
@@ -43,6 +43,10 @@ def next_step_cents(
     first = first.astype(np.float64) + question.chance * (lapsing @ moments)
     second = (listening + lapsing) @ moments - first
     doubt = _doubt(first, signed=question.signed) + _doubt(second, signed=question.signed)
+    if question.signed:
+        bias_cents = float(weights.sum(axis=1) @ question.listeners[0])
+        sharper = question.steps_cents > bias_cents
+        doubt = np.where(sharper == rng.choice((True, False)), doubt, np.inf)
     good = np.flatnonzero(doubt <= doubt.min() + _AS_GOOD)
     return float(question.steps_cents[rng.choice(good)])
 

@@ -1,6 +1,7 @@
 """The adaptive threshold finds out how fine an ear is, and says when it cannot."""
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -114,8 +115,8 @@ def test_a_listener_who_listens_is_hardly_ever_taken_for_a_guesser() -> None:
 def test_an_ear_as_coarse_as_forty_cents_is_measured_and_not_taken_for_a_guesser() -> None:
     rng = np.random.default_rng(29)
     listener = SimulatedListener(threshold_cents=40.0, lapses=0.08)
-    found = [sharp_or_flat_results(listener, after=(60,), rng=rng)[60] for _ in range(8)]
-    assert sum(each.standing == "measured" for each in found) >= 7
+    found = [sharp_or_flat_results(listener, after=(60,), rng=rng)[60] for _ in range(20)]
+    assert sum(each.standing == "measured" for each in found) >= 17
 
 
 def test_as_long_as_answers_may_be_guesses_the_easiest_question_is_asked() -> None:
@@ -256,3 +257,16 @@ def test_results_that_could_not_be_measured_teach_nothing() -> None:
     assert prior_from([estimate(belief)]) is UNKNOWN_LISTENER
     assert prior_from([], before=estimate(belief)) is UNKNOWN_LISTENER
     assert isinstance(prior_from([]), Prior)
+
+
+def test_after_a_mistake_too_nobody_can_foresee_on_which_side_the_next_tone_lies() -> None:
+    repeated = []
+    for seed in range(30):
+        rng, belief, sides = np.random.default_rng(seed), belief_before(sharp_or_flat()), []
+        for number in range(14):
+            cents = next_deviation_cents(belief, rng)
+            heard_sharp = (cents > 0.0) == (number > 0)
+            belief = belief_after(belief, deviation_cents=cents, first=heard_sharp)
+            sides.append(cents > 0.0)
+        repeated += [one == other for one, other in pairwise(sides)]
+    assert 0.4 < np.mean(repeated) < 0.6
