@@ -32,7 +32,7 @@ th, td {{ padding: .6mm 4mm .6mm 0; text-align: left }}
 td.number, th.number {{ text-align: right }}
 tbody th {{ font-weight: bold }}
 tbody tr {{ border-bottom: .3pt solid {FAINT}; break-inside: avoid }}
-ol.lines {{ list-style: none; margin: 0; padding: 0 }}
+ol.lines {{ list-style: none; margin: 0; padding: 0; break-inside: avoid }}
 ol.lines li {{ border-bottom: .5pt solid {RULE}; height: 8.5mm }}
 footer {{ border-top: .5pt solid {RULE}; margin-top: 8mm; padding-top: 2mm }}
 @media print {{ body {{ margin: 0; padding: 0; max-width: none }} }}
