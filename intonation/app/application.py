@@ -6,6 +6,7 @@ the program opens at once.
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -129,6 +130,7 @@ class IntonationApp(App[int]):
         self.call_after_refresh(self._open_sound_and_record)
 
     def _open_sound_and_record(self) -> None:
+        gc.enable()
         self.sound_desk.open_unless_open()
         if self.surroundings.open_record is not None:
             opened = self.surroundings.open_record

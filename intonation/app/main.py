@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from dataclasses import replace
@@ -92,6 +93,8 @@ def _drawn(
     sound: SoundSettings,
     troubles: dict[str, str],
 ) -> int:
+    # what is imported stays: to look through it for waste takes a tenth of the start
+    gc.disable()
     from intonation.app.application import IntonationApp
 
     app = IntonationApp(
@@ -107,6 +110,7 @@ def _drawn(
     try:
         app.run()
     finally:
+        gc.enable()
         app.sound_desk.link.close()
     return app.return_code or 0
 
