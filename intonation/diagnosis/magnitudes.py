@@ -25,7 +25,7 @@ breath is, loudness at equal breath, breath from tone to tone, middle of a swell
 note by day, note by microphone position.
 """
 
-SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 1.1, 1.3, 1.7, 1.2)
+SIZES = (4.5, 1.0, 1.3, 2.2, 0.8, 0.95, 1.3, 1.3, 1.2)
 """Median standard deviations: cents, factor, dB, dB, dB, dB, cents, cents, dB."""
 
 _LOG_SPREAD = (0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.42, 0.8, 1.0)

@@ -17,6 +17,10 @@ _LEAST_CENTS = 1.2
 _STEPS_FOR_A_BEND = 5
 _STEPS_FOR_A_SLOPE = 3
 _RANGE_FOR_A_SLOPE_DB = 2.0
+_LEVEL_DB, _USUAL_FREEDOM = 0.3, 4.0
+"""Usual scatter of the levels of steps, and how many of them that is worth (invented)."""
+_BOW_DB = 0.3
+"""How far half-way up a crescendo the level usually lies from half-way between its ends."""
 _TINY = 1e-9
 
 
@@ -127,9 +131,10 @@ def _shapes(cents: Array, level_db: Array, step: Array) -> list[SwellShape]:
     found: dict[int, SwellShape] = {}
     for i in np.flatnonzero(narrow).tolist():
         found[i] = _too_narrow(cents[i], float(low[i]), float(high[i]))
+    middle = _middles(step, level)
     for chosen, degree in ((curved, 2), (~narrow & ~curved, 1)):
         at = np.flatnonzero(chosen)
-        fits = _fitted(cents[at], level[at], kept[at], degree) if len(at) else []
+        fits = _fitted(cents[at], level[at], kept[at], middle[at], degree) if len(at) else []
         found |= dict(zip(at.tolist(), fits, strict=True))
     return [found[i] for i in range(len(cents))]
 
@@ -147,11 +152,10 @@ def _too_narrow(cents: Array, low: float, high: float) -> SwellShape:
 
 
 def _fitted(
-    cents: Array, level: Array, kept: NDArray[np.bool_], degree: int
+    cents: Array, level: Array, kept: NDArray[np.bool_], middle: Array, degree: int
 ) -> Iterator[SwellShape]:
     """Yield the shapes of swells by least squares on the steps that are kept."""
     low, high = level.min(axis=1), level.max(axis=1)
-    middle = (low + high) / 2.0
     powers = _powers(level - middle[:, None], degree)
     weighted = powers * kept[:, :, None]
     squares = weighted.transpose(0, 2, 1) @ powers
@@ -179,6 +183,30 @@ def _fitted(
             curvature=curved[2] if degree == 2 else None,
             curvature_error=error[2] if degree == 2 else None,
         )
+
+
+def _middles(step: Array, level: Array) -> Array:
+    """Return the level half-way between the ends of each swell, from all of its steps.
+
+    The two ends alone carry the chance of two tones. A crescendo is nearly even, so its steps are
+    fitted by a line with a bow, and the bow counts as far as it stands out from what is left over.
+    """
+    place = 2.0 * (step - step[0]) / (step[-1] - step[0]) - 1.0
+    bow = place**2 - np.mean(place**2)
+    line = np.stack([np.ones_like(place), place], axis=1)
+    bow = bow - line @ np.linalg.lstsq(line, bow, rcond=None)[0]
+    strength = float(bow @ bow)
+    if strength < _TINY:
+        return (level.min(axis=1) + level.max(axis=1)) / 2.0
+    along = level @ np.linalg.pinv(line).T
+    bent = level @ bow / strength
+    left = level - along @ line.T - bent[:, None] * bow
+    freedom = len(step) - 3
+    chance = (_USUAL_FREEDOM * _LEVEL_DB**2 + (left**2).sum(axis=1)) / (_USUAL_FREEDOM + freedom)
+    rise = (bow[0] + bow[-1]) / 2.0
+    trust = _BOW_DB**2 / (_BOW_DB**2 + rise**2 * chance / strength)
+    middle: Array = along[:, 0] + trust * bent * rise
+    return middle
 
 
 def _tamed(step: Array, level_db: Array) -> Array:

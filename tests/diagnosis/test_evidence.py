@@ -55,7 +55,23 @@ def test_turning_the_gain_up_changes_no_reading() -> None:
 def test_a_swell_s_ends_move_together_with_its_middle() -> None:
     for swell in evidence_from(checked(3)[0]).swells:
         shape = swell.shape
-        assert shape.middle_db == pytest.approx((shape.soft_db + shape.loud_db) / 2.0)
+        assert shape.middle_db == pytest.approx((shape.soft_db + shape.loud_db) / 2.0, abs=0.8)
+
+
+def test_all_steps_of_a_swell_say_where_its_middle_is() -> None:
+    rng = np.random.default_rng(4)
+    levels = LEVELS + 0.4 * rng.normal(size=(400, 9))
+    middles = [swell_shape(4.5 * LEVELS, steps).middle_db for steps in levels]
+    error = np.sqrt(np.mean((np.array(middles) - LEVELS.mean()) ** 2))
+    by_ends = np.sqrt(np.mean(((levels.min(axis=1) + levels.max(axis=1)) / 2.0 + 26.0) ** 2))
+    assert error < 0.85 * by_ends
+
+
+@pytest.mark.parametrize("bow_db", [-1.0, 1.0])
+def test_a_crescendo_that_grows_unevenly_keeps_the_middle_of_its_range(bow_db: float) -> None:
+    place = np.linspace(-1.0, 1.0, 9)
+    shape = swell_shape(4.5 * LEVELS, LEVELS + bow_db * (1.0 - place**2))
+    assert shape.middle_db == pytest.approx(LEVELS.mean(), abs=0.15)
 
 
 def test_squeaks_are_left_out_and_a_note_that_is_always_far_off_is_not() -> None:
