@@ -24,10 +24,10 @@ Verdict = Literal[
 ANSWERS: tuple[Answer, ...] = ("in tune", "instrument", "player", "both")
 TOLERANCE_CENTS = 8.0
 """Within this of its place among the other notes a note is in tune (a setting; our judgement)."""
-IN_TUNE_SURE = 0.5
-BLAME_SURE = 0.72
+IN_TUNE_SURE = 0.53
+BLAME_SURE = 0.75
 PARTLY_SURE = 0.7
-OPPOSITE_AT_MOST = 0.1
+OPPOSITE_AT_MOST = 0.12
 """Nobody is blamed alone while the other alone is more probable than this: that error costs most
 (thresholds set on simulated pairs)."""
 _DRAWS = 768

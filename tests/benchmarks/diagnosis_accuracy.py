@@ -42,7 +42,12 @@ def judged(parts: Parts, truth: Truth) -> np.ndarray:
 
 
 def figures(lines: np.ndarray) -> dict[str, float]:
-    """Return the figures of merit of judged notes."""
+    """Return the figures of merit of judged notes.
+
+    A fault is clear if the note is at least 14 cents off, one side owns at least 10 in that
+    direction and the other at most 4; ``alone`` are those where the other owns less than 4 either
+    way, so that nothing hides the fault.
+    """
     player, instrument, mean_p, mean_i, sd_p, sd_i, answer, stated, partly, *_ = lines.T
     total = player + instrument
     decided, blamed, off = stated >= 0, stated >= 1, answer >= 1
@@ -50,8 +55,9 @@ def figures(lines: np.ndarray) -> dict[str, float]:
     middling = (np.abs(total) >= 14) & (np.abs(total) < 20)
     clear = np.abs(total) >= 14
     side = np.sign(total)
-    clear_i = clear & (side * instrument >= 10) & (np.abs(player) <= 4)
-    clear_p = clear & (side * player >= 10) & (np.abs(instrument) <= 4)
+    clear_i = clear & (side * instrument >= 10) & (side * player <= 4)
+    clear_p = clear & (side * player >= 10) & (side * instrument <= 4)
+    alone_i, alone_p = clear_i & (np.abs(player) <= 4), clear_p & (np.abs(instrument) <= 4)
     return {
         "rmse i": np.sqrt(np.mean((mean_i - instrument) ** 2)),
         "rmse p": np.sqrt(np.mean((mean_p - player) ** 2)),
@@ -64,6 +70,10 @@ def figures(lines: np.ndarray) -> dict[str, float]:
         "swap %": 100 * np.mean(swapped),
         "clear i": np.mean(stated[clear_i] == 1),
         "clear p": np.mean(stated[clear_p] == 2),
+        "n i": np.sum(clear_i),
+        "n p": np.sum(clear_p),
+        "alone i": np.mean(stated[alone_i] == 1),
+        "alone p": np.mean(stated[alone_p] == 2),
         "clr swap": np.sum(swapped & (clear_i | clear_p)),
         "14-20": np.mean(blamed[middling] | (partly[middling] > 0)),
         "off": np.mean(off),

@@ -36,6 +36,7 @@ class EvenWorld:
     repeat_db: float = 0.9
     middle_db: float = 0.72
     range_db: float = 0.7
+    day_cents: float = 1.6
     step_cents: float = 1.0
     slips: float = 0.008
 
@@ -43,11 +44,12 @@ class EvenWorld:
 _EVEN = EvenWorld()
 EVEN_WORLDS: dict[str, EvenWorld] = {
     "even": _EVEN,
+    "even steady": replace(_EVEN, habit=0.9, breath_db=1.2, middle_db=0.65, day_cents=0.8),
     "even hard": replace(_EVEN, exact_shares=(0.7,), middle_db=1.15, step_cents=2.0, slips=0.02),
     "even steep": replace(_EVEN, cents_per_db=6.3, bend=0.07),
     "even bold": replace(_EVEN, habit=2.0),
 }
-"""Named kinds of world; a third of the notes of the first is more than 8 cents off."""
+"""Named kinds of world; a third of the notes of the first two is more than 8 cents off."""
 
 
 @dataclass
@@ -100,7 +102,7 @@ class EvenPair:
         normal, size = self.rng.normal, self.size
         self.mood_db, self.fatigue_db = normal(0, 0.7), normal(0, 0.05)
         self.swell_db = normal(0, 0.8) + normal(0, 0.35) * _OCTAVES
-        self.day_cents = size["day"] * normal(0, 1.6, _COUNT)
+        self.day_cents = size["day"] * normal(0, self.world.day_cents, _COUNT)
         again = 0.25 * self.world.habit * size["habit"] * _HABIT * normal(size=_COUNT)
         self.exact_cents = self.exact_share * self.habit_cents + again
         self.pitch_cents, self.cold_cents = normal(0, 6.0), max(0.0, normal(8.0, 3.0))
