@@ -92,10 +92,21 @@ def _instrument(arguments: argparse.Namespace, rows: Sequence[HeldNoteRow]) -> s
 
 def _rows(arguments: argparse.Namespace) -> Iterator[HeldNoteRow]:
     if arguments.held_notes is not None:
-        yield from _rows_of_file(arguments.held_notes)
+        yield from _some(_rows_of_file(arguments.held_notes), arguments.held_notes)
         return
     with record_to_read(arguments.record) as store:
         yield from comparable_notes(store.database)
+
+
+def _some(rows: Iterator[HeldNoteRow], path: Path) -> Iterator[HeldNoteRow]:
+    first = next(rows, None)
+    if first is None:
+        raise DataFileError(
+            say("{path} has a header but no notes.", path=path),
+            say("Give it a row for every held note."),
+        )
+    yield first
+    yield from rows
 
 
 def _rows_of_file(path: Path) -> Iterator[HeldNoteRow]:

@@ -15,6 +15,10 @@ KINDS: tuple[str, ...] = get_args(Kind)
 _WHOLE = re.compile(r"-?[0-9]{1,15}", re.ASCII)
 _HIGHEST_MIDI = 127
 _OCTAVE_CENTS = 1200.0
+_COLDEST_C, _WARMEST_C = -50.0, 50.0
+_LONGEST_MINUTES = 100_000.0
+_LARGEST_LEVEL_DB = 300.0
+"""Beyond these a cell holds another quantity than its column says (design judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,11 +65,14 @@ def _number(text: str) -> float:
     return number
 
 
-def _cents(text: str) -> float:
-    number = _number(text)
-    if abs(number) > _OCTAVE_CENTS:
-        raise ValueError(text)
-    return number
+def _between(low: float, high: float) -> Callable[[str], float]:
+    def read(text: str) -> float:
+        number = _number(text)
+        if not low <= number <= high:
+            raise ValueError(text)
+        return number
+
+    return read
 
 
 def _yes_or_no(text: str) -> bool:
@@ -90,6 +97,18 @@ _NAME = Column(_words, say("a name"), "soprano-1")
 _COUNT = Column(_counted, say("a whole number from 0"), "7")
 _NOTE = Column(_note, say("a MIDI note number from 0 to 127"), "69")
 _NUMBER = Column(_number, say("a number"), "-3.5")
+_MINUTES = Column(
+    _between(0.0, _LONGEST_MINUTES), say("a number of minutes from 0 to 100000"), "2.5"
+)
+_CELSIUS = Column(
+    _between(_COLDEST_C, _WARMEST_C), say("a temperature from -50 to 50 degrees Celsius"), "20.5"
+)
+_CENTS = Column(
+    _between(-_OCTAVE_CENTS, _OCTAVE_CENTS), say("a number of cents from -1200 to 1200"), "-3.5"
+)
+_LEVEL = Column(
+    _between(-_LARGEST_LEVEL_DB, _LARGEST_LEVEL_DB), say("a level from -300 to 300 dB"), "-26.5"
+)
 _FLAG = Column(_yes_or_no, say("0 or 1"), "1")
 
 COLUMN_READERS: dict[str, Column] = {
@@ -102,10 +121,10 @@ COLUMN_READERS: dict[str, Column] = {
     "kind": Column(_kind, say("one of {kinds}", kinds=", ".join(KINDS)), "natural"),
     "microphone": _NAME,
     "order": _COUNT,
-    "minutes": _NUMBER,
-    "temperature_c": _NUMBER,
-    "cents": Column(_cents, say("a number of cents from -1200 to 1200"), "-3.5"),
-    "level_db": _NUMBER,
+    "minutes": _MINUTES,
+    "temperature_c": _CELSIUS,
+    "cents": _CENTS,
+    "level_db": _LEVEL,
     "sd_cents": _NUMBER,
     "drift_cents_per_s": _NUMBER,
     "reference": _FLAG,

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 from intonation.errors import DataFileError
@@ -10,6 +11,8 @@ from intonation.language import say
 
 _QUOTED_LINE_END = "\r\n"
 """The writer puts a cell in quotes only if it holds a character of the line end it was given."""
+
+_DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+", re.ASCII)
 
 Record = dict[str, Cell]
 
@@ -54,8 +57,9 @@ def records_in(
         At the first mistake; records before it have been yielded.
     """
     found = _cells_in(lines, file_name)
-    _, names = next(found, (1, []))
-    _check_header(names, columns, required, file_name)
+    line, header = next(((line, cells) for line, cells in found if any(cells)), (1, []))
+    names = [name.strip() for name in header]
+    _check_header(names, columns, required, (file_name, line))
     places = [(at, name) for at, name in enumerate(names) if name in columns]
     for line, cells in found:
         if not any(cells):
@@ -69,7 +73,10 @@ def records_in(
                     cells=len(cells),
                     names=len(names),
                 ),
-                say("Give every row as many cells as the header, leaving unknown ones empty."),
+                say(
+                    "Give every row as many cells as the header, leaving unknown ones empty, and "
+                    "write decimals with a point, not a comma."
+                ),
             )
         record: Record = {}
         for at, name in places:
@@ -101,22 +108,33 @@ def _cells_in(lines: Iterable[str], file_name: str) -> Iterator[tuple[int, list[
 
 
 def _check_header(
-    names: list[str], columns: Mapping[str, Column], required: Collection[str], file_name: str
+    names: list[str],
+    columns: Mapping[str, Column],
+    required: Collection[str],
+    where: tuple[str, int],
 ) -> None:
-    missing = [name for name in columns if name in required and name not in names]
-    if len(names) == 1 and ";" in names[0]:
-        problem = say("the columns are separated by semicolons")
-    elif missing:
-        problem = say('the header has no column "{missing}"', missing=missing[0])
-    elif len({*names}) < len(names):
-        twice = next(name for name in names if names.count(name) > 1)
-        problem = say('the header has the column "{twice}" twice', twice=twice)
-    else:
+    problem = _header_problem(names, [name for name in columns if name in required])
+    if problem is None:
         return
+    file_name, line = where
     raise DataFileError(
-        say("{file_name}, row 1: {problem}.", file_name=file_name, problem=problem),
+        say("{file_name}, row {line}: {problem}.", file_name=file_name, line=line, problem=problem),
         say("Begin with a header row, separated by commas: {columns}.", columns=", ".join(columns)),
     )
+
+
+def _header_problem(names: list[str], required: Sequence[str]) -> str | None:
+    missing = next((name for name in required if name not in names), None)
+    if not names:
+        return say("the table is empty")
+    if len(names) == 1 and ";" in names[0]:
+        return say("the columns are separated by semicolons")
+    if len(names) == 1 and "\t" in names[0]:
+        return say("the columns are separated by tabs")
+    if missing is not None:
+        return say('the header has no column "{missing}"', missing=missing)
+    twice = next((name for name in names if name and names.count(name) > 1), None)
+    return None if twice is None else say('the header has the column "{twice}" twice', twice=twice)
 
 
 def _value(cell: str, column: Column, where: tuple[str, int, str]) -> Cell:
@@ -133,12 +151,16 @@ def _value(cell: str, column: Column, where: tuple[str, int, str]) -> Cell:
                 shortened=_shortened(cell),
                 expected=column.expected,
             ),
-            say(
-                "Write {expected}, for example {example}.",
-                expected=column.expected,
-                example=column.example,
-            ),
+            _advice(cell, column),
         ) from None
+
+
+def _advice(cell: str, column: Column) -> str:
+    if _DECIMAL_COMMA.fullmatch(cell.strip()):
+        return say("Write decimals with a point: {number}.", number=cell.strip().replace(",", "."))
+    return say(
+        "Write {expected}, for example {example}.", expected=column.expected, example=column.example
+    )
 
 
 def _shortened(cell: str) -> str:

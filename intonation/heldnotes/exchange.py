@@ -61,15 +61,33 @@ def rows_in(lines: Iterable[str], *, file_name: str) -> Iterator[HeldNoteRow]:
         row = HeldNoteRow(**values)  # type: ignore[arg-type]
         first_line = line_of_event.setdefault(row.event, line)
         if first_line != line:
-            raise DataFileError(
-                say(
-                    '{file_name}, row {line}, column "event": {event} was used in row '
-                    "{first_line} already.",
-                    file_name=file_name,
-                    line=line,
-                    event=row.event,
-                    first_line=first_line,
-                ),
-                say("Give every row a number of its own."),
-            )
+            raise _used_twice(file_name, line, row.event, first_line)
+        if row.swell_step is not None and row.swell is None:
+            raise _of_no_swell(file_name, line)
         yield row
+
+
+def _used_twice(file_name: str, line: int, event: int, first_line: int) -> DataFileError:
+    return DataFileError(
+        say(
+            '{file_name}, row {line}, column "event": {event} was used in row '
+            "{first_line} already.",
+            file_name=file_name,
+            line=line,
+            event=event,
+            first_line=first_line,
+        ),
+        say("Give every row a number of its own."),
+    )
+
+
+def _of_no_swell(file_name: str, line: int) -> DataFileError:
+    return DataFileError(
+        say(
+            '{file_name}, row {line}, column "swell": it is empty, though the row has a '
+            "swell_step.",
+            file_name=file_name,
+            line=line,
+        ),
+        say("Name the swell that the step belongs to, with one name for all of its steps."),
+    )

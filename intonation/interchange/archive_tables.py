@@ -86,7 +86,7 @@ def _points(text: str) -> str:
 
 
 _COUNT, _NAME = COLUMN_READERS["event"], COLUMN_READERS["player"]
-_NOTE, _NUMBER = COLUMN_READERS["midi"], COLUMN_READERS["level_db"]
+_NOTE, _NUMBER = COLUMN_READERS["midi"], COLUMN_READERS["sd_cents"]
 _FLAG, _CENTS = COLUMN_READERS["blind"], COLUMN_READERS["cents"]
 _MOMENT = Column(_moment, say("a moment with its time zone"), "2031-03-14T19:30:00Z")
 _TEXT = Column(_text, say("a text"), say("two turns of paper"))
@@ -95,6 +95,10 @@ _SECONDS = Column(_above_zero, say("a time in seconds"), "0.025")
 _POINTS = Column(_points, say("numbers with single spaces between them"), "-3.5 ? 0.25")
 
 _HELD = {
+    # An archive gives back whatever was kept, however odd.
+    "minutes": _NUMBER,
+    "temperature_c": _NUMBER,
+    "level_db": _NUMBER,
     "take": _COUNT,
     "held_at": _MOMENT,
     "number": _COUNT,

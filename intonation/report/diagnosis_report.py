@@ -13,7 +13,7 @@ from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.verdict import ANSWERS
 from intonation.language import say
 from intonation.pitch.notes import note_name
-from intonation.report.paragraphs import paragraph
+from intonation.report.paragraphs import on_one_line, paragraph
 from intonation.report.table import Column, table_lines
 from intonation.report.verdict_table import VERDICT_COLUMNS, verdict_cells
 from intonation.words.diagnosis import (
@@ -69,7 +69,11 @@ def diagnosis_lines(pairs: Sequence[DiagnosedPair]) -> Iterator[str]:
 
 
 def _pair_lines(pair: PairDiagnosis) -> Iterator[str]:
-    yield say("{player} on {instrument}", player=pair.player, instrument=pair.instrument)
+    yield say(
+        "{player} on {instrument}",
+        player=on_one_line(pair.player),
+        instrument=on_one_line(pair.instrument),
+    )
     yield ""
     for sentence in overall_in_words(pair.overall):
         yield from paragraph(sentence)
@@ -88,8 +92,8 @@ def _compared_lines(compared: Compared) -> Iterator[str]:
     yield ""
     yield say(
         "Before: {before}. After: {after}.",
-        before=", ".join(compared.before),
-        after=", ".join(compared.after),
+        before=on_one_line(", ".join(compared.before)),
+        after=on_one_line(", ".join(compared.after)),
     )
     if not compared.changes:
         yield from paragraph(

@@ -16,3 +16,8 @@ def paragraph(text: str, *, indent: int = 0) -> list[str]:
         break_long_words=False,
         break_on_hyphens=False,
     )
+
+
+def on_one_line(name: str) -> str:
+    """Return a name as it can stand within a line: control characters would break or colour it."""
+    return "".join(character if character.isprintable() else " " for character in name)

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -95,6 +96,54 @@ def test_a_mistake_in_the_table_is_named_by_row_and_column(
     complaint = capsys.readouterr().err
     assert "check.csv, row 4" in complaint
     assert '"cents"' in complaint
+
+
+def refused(path: Path, capsys: pytest.CaptureFixture[str]) -> str:
+    assert main(["diagnose", "--held-notes", str(path)]) == 2
+    printed = capsys.readouterr()
+    assert not printed.out
+    return printed.err
+
+
+@pytest.mark.parametrize(
+    ("spoil", "expected"),
+    [
+        (lambda text: text.split("\n")[0] + "\n", "a header but no notes"),
+        (lambda text: text[:0], "row 1: the table is empty"),
+        (lambda text: text.replace(",", ";"), "separated by semicolons"),
+        (lambda text: text.replace("3.0,", "huge,", 1), 'column "minutes": "huge"'),
+        (lambda text: text.encode("utf-16"), "not a text file in UTF-8"),
+        (lambda text: text.replace("P1", "Zoë").encode("latin-1"), "not a text file in UTF-8"),
+        (lambda text: text + '"', "this is not CSV text"),
+    ],
+)
+def test_a_table_that_cannot_be_read_is_refused_in_a_sentence(
+    table: Path,
+    capsys: pytest.CaptureFixture[str],
+    spoil: Callable[[str], str | bytes],
+    expected: str,
+) -> None:
+    spoiled = spoil(table.read_text("utf-8"))
+    table.write_bytes(spoiled if isinstance(spoiled, bytes) else spoiled.encode())
+    complaint = refused(table, capsys)
+    assert expected in complaint
+    assert "check.csv" in complaint
+
+
+def test_a_folder_and_a_missing_file_are_refused_by_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for path in (tmp_path, tmp_path / "none.csv"):
+        assert f"{path} cannot be read" in refused(path, capsys)
+
+
+def test_a_name_of_control_characters_leaves_the_terminal_alone(
+    table: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    table.write_text(table.read_text("utf-8").replace("P1", '"P\x1b[31m\n1"'), "utf-8")
+    text = printed(capsys, "--held-notes", table)
+    assert "P [31m 1 on R1" in text
+    assert "\x1b" not in text
 
 
 @pytest.mark.parametrize(

@@ -24,8 +24,10 @@ ROW = HeldNoteRow(
 
 names = st.text(min_size=1, max_size=12).filter(lambda text: bool(text.strip()))
 numbers = st.floats(-1e6, 1e6)
+stepped = st.tuples(names, st.integers(0, 99)) | st.tuples(st.none() | names, st.none())
 rows = st.builds(
-    HeldNoteRow,
+    lambda swell, **others: HeldNoteRow(swell=swell[0], swell_step=swell[1], **others),
+    stepped,
     event=st.integers(0, 10**9),
     player=names,
     instrument=names,
@@ -35,17 +37,15 @@ rows = st.builds(
     kind=st.sampled_from(KINDS),
     microphone=st.none() | names,
     order=st.none() | st.integers(0, 9999),
-    minutes=st.none() | numbers,
-    temperature_c=st.none() | numbers,
+    minutes=st.none() | st.floats(0.0, 1e5),
+    temperature_c=st.none() | st.floats(-50.0, 50.0),
     cents=st.floats(-1200.0, 1200.0),
-    level_db=st.none() | numbers,
+    level_db=st.none() | st.floats(-300.0, 300.0),
     sd_cents=st.none() | numbers,
     drift_cents_per_s=st.none() | numbers,
     reference=st.booleans(),
     blind=st.booleans(),
     previous_midi=st.none() | st.integers(0, 127),
-    swell=st.none() | names,
-    swell_step=st.none() | st.integers(0, 99),
 )
 
 
@@ -101,7 +101,11 @@ def test_a_spreadsheets_byte_order_mark_and_line_ends_are_understood() -> None:
         ("blind", "yes", "0 or 1"),
         ("kind", "melodie", "one of natural, careful"),
         ("player", " ", "a name"),
-        ("level_db", "inf", "a number"),
+        ("level_db", "inf", "a level from -300 to 300 dB"),
+        ("level_db", "1e300", "a level from -300 to 300 dB"),
+        ("temperature_c", "68", "a temperature from -50 to 50 degrees Celsius"),
+        ("minutes", "-5", "a number of minutes from 0"),
+        ("sd_cents", "nan", "a number"),
         ("event", "1.5", "a whole number from 0"),
         ("swell_step", "-1", "a whole number from 0"),
     ],
@@ -128,12 +132,30 @@ def test_a_missing_column_is_named() -> None:
     assert 'no column "midi"' in complaint_about(held_notes_csv([ROW]).replace("midi", "note", 1))
 
 
-def test_a_table_with_semicolons_is_recognised() -> None:
-    assert "semicolons" in complaint_about(HEADER.replace(",", ";") + "\n")
+@pytest.mark.parametrize(("separator", "name"), [(";", "semicolons"), ("\t", "tabs")])
+def test_a_spreadsheet_s_other_separators_are_recognised(separator: str, name: str) -> None:
+    assert name in complaint_about(HEADER.replace(",", separator) + "\n")
 
 
-def test_an_empty_file_is_told_what_to_begin_with() -> None:
-    assert HEADER.replace(",", ", ") in complaint_about("")
+def test_a_decimal_comma_is_met_with_the_number_as_it_should_be() -> None:
+    text = "event,player,instrument,session,midi,cents\n1,wren,alto-1,monday,69,"
+    assert complaint_about(text + '"-3,5"\n').endswith("Write decimals with a point: -3.5.")
+    assert "decimals with a point" in complaint_about(text + "-3,5\n")
+
+
+def test_a_step_of_no_swell_is_refused_as_nobody_knows_what_it_is_a_step_of() -> None:
+    complaint = complaint_about(held_notes_csv([replace(ROW, swell_step=2)]))
+    assert 'row 2, column "swell"' in complaint
+
+
+def test_blank_lines_and_blanks_about_the_header_do_no_harm() -> None:
+    text = "\n" + held_notes_csv([ROW]).replace(HEADER, HEADER.replace(",", ", "))
+    assert read_held_notes(text, file_name="notes.csv") == [ROW]
+
+
+@pytest.mark.parametrize("text", ["", "\n\n"])
+def test_an_empty_file_is_told_what_to_begin_with(text: str) -> None:
+    assert HEADER.replace(",", ", ") in complaint_about(text)
 
 
 def test_a_row_with_too_few_cells_is_named() -> None:
