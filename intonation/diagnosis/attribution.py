@@ -1,6 +1,6 @@
 """The fit: sizes estimated, wild readings eased, and what the notes cannot tell averaged over."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -11,20 +11,21 @@ from intonation.diagnosis.design import Design, design_of, model_of
 from intonation.diagnosis.easing import NO_EASING, Easing, eased, eased_further, with_doubt
 from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
-from intonation.diagnosis.magnitudes import log_size_precision
+from intonation.diagnosis.magnitudes import FREE, log_size_precision
 from intonation.diagnosis.mixed_model import Posterior, estimated_log_sizes, posterior
 from intonation.diagnosis.readings import Array, Readings, planned, stacked
 
 Progress = Callable[[float], None]
 """Called with the share that is done; whatever it raises ends the work."""
 
-SETTINGS: tuple[tuple[Setting, float], ...] = tuple(
-    (Setting(exact_share=share, compensation=compensation, habit_scale=scale), weight)
-    for share, compensation, (scale, weight) in product(
-        (0.3, 0.7), (0.05, 0.3), ((0.6, 0.25), (1.0, 0.5), (1.6, 0.25))
-    )
+SETTINGS: tuple[Setting, ...] = tuple(
+    Setting(exact_share=share, compensation=compensation)
+    for share, compensation in product((0.3, 0.7), (0.05, 0.3))
 )
-"""What is averaged over, and the prior weight of each."""
+HABIT_SCALES: tuple[tuple[float, float], ...] = ((0.6, 0.25), (1.0, 0.5), (1.6, 0.25))
+"""What is averaged over: every setting with each size of the fingers' habits, relative to what was
+estimated, and that size's prior weight. The middles of swells, which one player's notes cannot tell
+from the instrument either, go with its square root."""
 
 _HIGHEST_BREATH_DB = 6.0
 _CAUTIOUS = 0.6
@@ -32,9 +33,8 @@ _CAUTIOUS = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """One setting with its weight after the evidence, its effects and their posterior."""
+    """One setting and size of habits: its weight after the evidence, effects, their posterior."""
 
-    setting: Setting
     weight: float
     design: Design
     state: Posterior
@@ -75,7 +75,7 @@ class Attribution:
         """How well the fit explains the readings, over all settings (up to a constant)."""
         penalty = 0.5 * float(self.log_size @ log_size_precision() @ self.log_size)
         each = np.array([node.state.log_evidence for node in self.nodes])
-        prior = np.array([weight for _, weight in SETTINGS])
+        prior = np.tile([weight for _, weight in HABIT_SCALES], len(SETTINGS))
         return float(each.max() + np.log(prior @ np.exp(each - each.max()))) - penalty
 
 
@@ -162,16 +162,27 @@ def _first_breath(stack: Readings) -> Array:
 
 
 def _nodes(fit: Attribution, stack: Readings, progress: Progress) -> tuple[Node, ...]:
-    made = []
-    for done, (setting, prior) in enumerate(SETTINGS):
+    made: list[tuple[Design, Posterior]] = []
+    for done, setting in enumerate(SETTINGS):
         design = _design(fit.evidence, stack, fit.bending, setting, fit.breath_db)
-        state = posterior_of(fit, design)
-        made.append((setting, np.log(prior) + state.log_evidence, design, state))
+        made += [(design, state) for state in _states(fit, design)]
         progress(0.6 + 0.4 * (done + 1) / len(SETTINGS))
-    log_weight = np.array([weight for _, weight, _, _ in made])
+    prior = np.tile([weight for _, weight in HABIT_SCALES], len(SETTINGS))
+    log_weight = np.log(prior) + [state.log_evidence for _, state in made]
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
     return tuple(
-        Node(setting, float(w), design, state)
-        for (setting, _, design, state), w in zip(made, weight, strict=True)
+        Node(float(w), design, state) for (design, state), w in zip(made, weight, strict=True)
     )
+
+
+def _states(fit: Attribution, design: Design) -> Iterator[Posterior]:
+    """Yield the posterior for each size of the habits."""
+    model = model_of(design, measured=len(fit.evidence.readings))
+    model = eased(model, design, fit.easing, fit.log_size)
+    shares = model.shares(len(fit.log_size))
+    for scale, _ in HABIT_SCALES:
+        log_size = fit.log_size.copy()
+        log_size[FREE.index("habit")] += np.log(scale)
+        log_size[FREE.index("middle")] += 0.5 * np.log(scale)
+        yield posterior(model, log_size, shares)

@@ -32,14 +32,10 @@ class Setting:
         Share of the fingers' habit that is left when fingers are checked.
     compensation
         Share of an instrument's fault that the player corrects with the breath unknowingly.
-    habit_scale
-        Size of the fingers' habits relative to what was estimated. The middles of swells, which
-        one player's notes cannot tell from the instrument either, go with its square root.
     """
 
     exact_share: float = 0.45
     compensation: float = 0.15
-    habit_scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +88,7 @@ def blocks_of(
         _range_blocks(readings, bending),
         _breath_blocks(readings, axes),
         _level_blocks(readings, axes),
-        _single_blocks(readings, bending, setting, breath_db),
+        _single_blocks(readings, bending, breath_db),
     )
     return [block for maker in makers for block in maker]
 
@@ -122,14 +118,13 @@ def _one_hot(index: Numbers, count: int | None = None) -> Array:
 
 def _joint(*indices: Numbers) -> tuple[Numbers, Numbers]:
     """Return one index for each combination that occurs, and the rows where it first does."""
-    stacked = np.stack(indices, axis=1)
-    there = (stacked >= 0).all(axis=1)
-    joint = np.full(len(stacked), NOBODY, dtype=np.intp)
-    if not there.any():
-        return joint, np.zeros(0, dtype=np.intp)
-    _, first, inverse = np.unique(stacked[there], axis=0, return_index=True, return_inverse=True)
-    joint[there] = inverse.ravel()
-    return joint, np.flatnonzero(there)[first]
+    there = np.flatnonzero(np.min(indices, axis=0) >= 0)
+    key = np.zeros(len(there), dtype=np.intp)
+    for index in indices:
+        key = key * (1 + index.max(initial=0)) + index[there]
+    joint = np.full(len(indices[0]), NOBODY, dtype=np.intp)
+    _, first, joint[there] = np.unique(key, return_index=True, return_inverse=True)
+    return joint, there[first]
 
 
 def habit_cents(axes: Axes) -> Array:
@@ -203,13 +198,12 @@ def _bow(octave: Array) -> Array:
 
 def _finger_blocks(readings: Readings, axes: Axes, setting: Setting) -> Iterator[Block]:
     share = np.where(readings.exact, setting.exact_share, 1.0)[:, None]
-    cents = habit_cents(axes) * magnitudes.size_of("habit") * setting.habit_scale
+    cents = habit_cents(axes) * magnitudes.size_of("habit")
     each, first = _joint(readings.player, readings.note)
     yield _block("fingers note", _one_hot(each) * share, cents[readings.note[first]], size="habit")
     pinched = np.array([float(n.fingering == "thumb") for n in axes.notes])[readings.note]
     thumb = _one_hot(readings.player) * pinched[:, None] * share
-    thumb_cents = magnitudes.THUMB_HABIT_CENTS * setting.habit_scale
-    yield _block("fingers thumb", thumb, thumb_cents, size="habit")
+    yield _block("fingers thumb", thumb, magnitudes.THUMB_HABIT_CENTS, size="habit")
     if len(axes.players) + len(axes.instruments) > 2:
         own, first = _joint(readings.player, readings.instrument, readings.note)
         own_cents = _OWN_SHARE * cents[readings.note[first]]
@@ -272,16 +266,13 @@ def _level_blocks(readings: Readings, axes: Axes) -> Iterator[Block]:
         yield _block("passing room", _one_hot(place), sd, size="room", acts="level")
 
 
-def _single_blocks(
-    readings: Readings, bending: Bending, setting: Setting, breath_db: Array
-) -> Iterator[Block]:
+def _single_blocks(readings: Readings, bending: Bending, breath_db: Array) -> Iterator[Block]:
     """Effects of a single tone, and the error of a note's slope."""
     tone = np.where(readings.sitting >= 0, np.arange(len(readings)), NOBODY)
     alone = _one_hot(tone, len(readings))
     usual = ~readings.middle & ~readings.matched
     size = np.where(readings.middle, "middle", "breath repeat")
     medians = np.array([magnitudes.size_of(str(s)) for s in size])
-    medians = np.where(readings.middle, medians * np.sqrt(setting.habit_scale), medians)
     sd = np.where(readings.matched, FIXED.matched_db, medians)
     sd = np.where(readings.loose & ~readings.matched, sd * _LOOSER, sd)
     group = np.array([FREE.index(str(s)) for s in size], dtype=np.intp)

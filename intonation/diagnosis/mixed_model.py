@@ -18,6 +18,7 @@ FIXED_SIZE = -1
 """Group of effects and noise whose size is not estimated."""
 _LARGEST_STEP = 0.7
 _ENOUGH = 1e-3
+_SMALL_BLOCK = 32
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,9 +54,23 @@ class MixedModel:
 
     def covariance(self, log_size: Array) -> Array:
         """Return the covariance of the rows."""
-        spread = self.design * self.effect_variance(log_size)
-        total: Array = spread @ self.design.T
+        spread = self.design * np.sqrt(self.effect_variance(log_size))
+        total: Array = spread @ spread.T
         total[np.diag_indices_from(total)] += self.noise_variance(log_size)
+        return total
+
+    def shares(self, groups: int) -> "Shares":
+        """Return the covariance of the rows by the groups that it comes from."""
+        free = np.empty((groups, len(self.observed), len(self.observed)))
+        for group in range(groups):
+            free[group] = self._share(group)
+        return Shares(self.observed, self._share(FIXED_SIZE), free)
+
+    def _share(self, group: int) -> Array:
+        chosen = self.effect_group == group
+        spread = self.design[:, chosen] * self.effect_sd[chosen]
+        total: Array = spread @ spread.T
+        total[np.diag_indices_from(total)] += self.noise_sd**2 * (self.noise_group == group)
         return total
 
 
@@ -63,6 +78,72 @@ def _squared_sizes(log_size: Array, group: NDArray[np.intp]) -> Array:
     padded = np.append(log_size, 0.0)
     squared: Array = np.exp(2.0 * padded[group])
     return squared
+
+
+@dataclass(frozen=True, slots=True)
+class Shares:
+    """The rows of a model, with their covariance as a sum: it is linear in the squared sizes.
+
+    Parameters
+    ----------
+    observed
+        One value per row.
+    fixed
+        Rows by rows: by effects and noise of fixed size.
+    free
+        Groups by rows by rows: by each group at its base size.
+    """
+
+    observed: Array
+    fixed: Array
+    free: Array
+
+    def weighed(self, log_size: Array) -> "Weighed":
+        """Return how much the rows count for given sizes."""
+        covariance = self.fixed + np.tensordot(np.exp(2.0 * log_size), self.free, axes=1)
+        return weighed(self.observed, covariance)
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """How much the rows count.
+
+    Parameters
+    ----------
+    root
+        Rows by rows: ``root.T @ root`` is the inverse of their covariance.
+    residual
+        The inverse covariance times what was observed.
+    log_evidence
+        Log marginal likelihood, without its constant.
+    """
+
+    root: Array
+    residual: Array
+    log_evidence: float
+
+
+def weighed(observed: Array, covariance: Array) -> Weighed:
+    """Return how much rows count, given their covariance."""
+    factor = np.asarray(np.linalg.cholesky(covariance), dtype=np.float64)
+    root = _inverse_of_lower(factor)
+    white = root @ observed
+    log_evidence = float(np.sum(np.log(np.diag(root)))) - 0.5 * float(white @ white)
+    return Weighed(root, root.T @ white, log_evidence)
+
+
+def _inverse_of_lower(factor: Array) -> Array:
+    """Return the inverse of a lower triangle, block by block, which is thrice as fast."""
+    count = len(factor)
+    if count <= _SMALL_BLOCK:
+        return np.asarray(np.linalg.inv(factor), dtype=np.float64)
+    upper, lower = slice(count // 2), slice(count // 2, count)
+    inverse = np.zeros_like(factor)
+    inverse[upper, upper] = _inverse_of_lower(factor[upper, upper])
+    inverse[lower, lower] = _inverse_of_lower(factor[lower, lower])
+    across = factor[lower, upper] @ inverse[upper, upper]
+    inverse[lower, upper] = -inverse[lower, lower] @ across
+    return inverse
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,22 +156,21 @@ class Posterior:
         Posterior mean of every effect.
     prior_variance
         Of every effect.
-    weight
-        Inverse covariance of the rows.
-    residual
-        ``weight @ observed``.
     design
         Rows by effects.
-    log_evidence
-        Log marginal likelihood of the rows, without its constant.
+    rows
+        How much the rows count.
     """
 
     mean: Array
     prior_variance: Array
-    weight: Array
-    residual: Array
     design: Array
-    log_evidence: float
+    rows: Weighed
+
+    @property
+    def log_evidence(self) -> float:
+        """Log marginal likelihood of the rows, without its constant."""
+        return self.rows.log_evidence
 
     def means(self, combinations: Array) -> Array:
         """Return the posterior mean of linear combinations of the effects (one per row)."""
@@ -99,9 +179,11 @@ class Posterior:
 
     def covariance(self, combinations: Array) -> Array:
         """Return the posterior covariance of linear combinations of the effects (one per row)."""
-        spread = combinations * self.prior_variance
-        seen = spread @ self.design.T
-        covariance: Array = spread @ combinations.T - seen @ self.weight @ seen.T
+        used = combinations.any(axis=0)
+        asked, design = combinations[:, used], self.design[:, used]
+        spread = asked * self.prior_variance[used]
+        seen = spread @ design.T @ self.rows.root.T
+        covariance: Array = spread @ asked.T - seen @ seen.T
         return covariance
 
     def surprise(self, rows: Array) -> tuple[Array, Array]:
@@ -113,26 +195,27 @@ class Posterior:
             Rows by patterns. A unit column is a single row, whose surprise is then its
             leave-one-out residual (Rasmussen & Williams 2006, sec. 5.4.2).
         """
-        precision = np.einsum("ij,ij->j", rows, self.weight @ rows)
-        return rows.T @ self.residual / np.sqrt(precision), precision
+        precision = np.sum((self.rows.root @ rows) ** 2, axis=0)
+        return rows.T @ self.rows.residual / np.sqrt(precision), precision
 
 
-def posterior(model: MixedModel, log_size: Array) -> Posterior:
-    """Return the posterior of the effects for given sizes."""
-    covariance = model.covariance(log_size)
-    factor = np.linalg.cholesky(covariance)
-    weight = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
-    residual = weight @ model.observed
+def posterior(model: MixedModel, log_size: Array, shares: Shares | None = None) -> Posterior:
+    """Return the posterior of the effects for given sizes.
+
+    Parameters
+    ----------
+    model, log_size
+        The model and its sizes.
+    shares
+        Of the model, if they are at hand.
+    """
+    if shares is None:
+        rows = weighed(model.observed, model.covariance(log_size))
+    else:
+        rows = shares.weighed(log_size)
     variance = model.effect_variance(log_size)
-    log_determinant = 2.0 * float(np.sum(np.log(np.diag(factor))))
-    return Posterior(
-        mean=variance * (model.design.T @ residual),
-        prior_variance=variance,
-        weight=weight,
-        residual=residual,
-        design=model.design,
-        log_evidence=-0.5 * (log_determinant + float(model.observed @ residual)),
-    )
+    mean = variance * (model.design.T @ rows.residual)
+    return Posterior(mean, variance, model.design, rows)
 
 
 def estimated_log_sizes(
@@ -155,57 +238,41 @@ def estimated_log_sizes(
         Newton steps at most.
     """
     log_size = np.zeros(len(precision)) if start is None else start
-    state = posterior(model, log_size)
+    shares = model.shares(len(log_size))
+    rows = shares.weighed(log_size)
     for _ in range(rounds):
-        slope, curvature = _slope_and_curvature(model, state, log_size)
+        slope, curvature = _slope_and_curvature(shares, rows, log_size)
         ahead = np.linalg.solve(curvature + precision, slope - precision @ log_size)
         step = np.asarray(ahead, dtype=np.float64)
         step *= min(1.0, _LARGEST_STEP / max(float(np.max(np.abs(step))), 1e-12))
-        moved, state = _risen(model, log_size, step, state, precision)
+        moved, rows = _risen(shares, log_size, step, rows, precision)
         if float(np.max(np.abs(moved - log_size))) < _ENOUGH:
             return moved
         log_size = moved
     return log_size
 
 
-def _objective(state: Posterior, log_size: Array, precision: Array) -> float:
-    return state.log_evidence - 0.5 * float(log_size @ precision @ log_size)
+def _objective(rows: Weighed, log_size: Array, precision: Array) -> float:
+    return rows.log_evidence - 0.5 * float(log_size @ precision @ log_size)
 
 
 def _risen(
-    model: MixedModel, log_size: Array, step: Array, state: Posterior, precision: Array
-) -> tuple[Array, Posterior]:
-    now = _objective(state, log_size, precision)
+    shares: Shares, log_size: Array, step: Array, rows: Weighed, precision: Array
+) -> tuple[Array, Weighed]:
+    now = _objective(rows, log_size, precision)
     for _ in range(6):
         moved = log_size + step
-        there = posterior(model, moved)
+        there = shares.weighed(moved)
         if _objective(there, moved, precision) >= now:
             return moved, there
         step = step * 0.4
-    return log_size, state
+    return log_size, rows
 
 
-def _slope_and_curvature(
-    model: MixedModel, state: Posterior, log_size: Array
-) -> tuple[Array, Array]:
-    groups = len(log_size)
-    noise = model.noise_variance(log_size)
-    spread = np.einsum("ij,ij->j", model.design, state.weight @ model.design)
-    squared_mean = (model.design.T @ state.residual) ** 2
-    gain = state.prior_variance * (squared_mean - spread)
-    row_gain = noise * (state.residual**2 - np.diag(state.weight))
-    slope = _summed(gain, model.effect_group, groups)
-    slope += _summed(row_gain, model.noise_group, groups)
-    pushes = np.empty((len(noise), groups))
-    for group in range(groups):
-        chosen = model.effect_group == group
-        pushes[:, group] = model.design[:, chosen] @ state.mean[chosen]
-        pushes[:, group] += np.where(model.noise_group == group, noise * state.residual, 0.0)
-    curvature: Array = 2.0 * pushes.T @ state.weight @ pushes
+def _slope_and_curvature(shares: Shares, rows: Weighed, log_size: Array) -> tuple[Array, Array]:
+    squared = np.exp(2.0 * log_size)
+    unexplained = np.outer(rows.residual, rows.residual) - rows.root.T @ rows.root
+    slope = squared * np.tensordot(shares.free, unexplained, axes=2)
+    pushes = rows.root @ (squared[:, None] * (shares.free @ rows.residual)).T
+    curvature: Array = 2.0 * pushes.T @ pushes
     return slope, curvature
-
-
-def _summed(values: Array, group: NDArray[np.intp], groups: int) -> Array:
-    chosen = group >= 0
-    totals = np.bincount(group[chosen], weights=values[chosen], minlength=groups)
-    return np.asarray(totals, dtype=np.float64)
