@@ -17,6 +17,9 @@ from intonation.diagnosis.readings import Array
 ORDINARY, ODD, ODD_SHARE = 0.87, 2.2, 0.09
 """Size of ordinary and of odd effects relative to the fitted one, and how often one is odd
 (invented)."""
+ODD_FINGERS_CENTS = 8.0
+"""What a hole that leaks, or is shaded by habit, does at least to any note (invented): far more
+than plain fingerings usually differ by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,8 @@ class NoteEffects:
         (K,), (K, K) and (3, K): of the effects, and of parts with effects.
     prior
         (K,): prior variance of the effects.
+    least_odd
+        (K,): standard deviation that an odd effect has at least.
     """
 
     weight: float
@@ -69,6 +74,7 @@ class NoteEffects:
     effect_covariance: Array
     across: Array
     prior: Array
+    least_odd: Array
 
 
 def with_odd_ones(settings: list[NoteEffects], *, wider: float) -> NoteMixture:
@@ -81,7 +87,7 @@ def with_odd_ones(settings: list[NoteEffects], *, wider: float) -> NoteMixture:
     wider
         Factor on all covariances.
     """
-    sizes, log_prior = _explanations(len(settings[0].prior))
+    sizes = np.array([_sizes(one) for one in settings])
     weight, mean, covariance, prior = (
         np.array([getattr(one, name) for one in settings])[:, None]
         for name in ("weight", "mean", "covariance", "prior")
@@ -92,11 +98,13 @@ def with_odd_ones(settings: list[NoteEffects], *, wider: float) -> NoteMixture:
     )
     # From here on: settings by explanations, and then the shape of each thing.
     pull = (1.0 / sizes**2 - 1.0) / prior
-    seen = np.eye(sizes.shape[1]) + apart * pull[:, :, None, :]
+    seen = np.eye(sizes.shape[-1]) + apart * pull[:, :, None, :]
     gain = pull[:, :, :, None] * np.linalg.inv(seen)
     moved = (gain @ effects[..., None])[..., 0]
     fits = np.linalg.slogdet(seen)[1] + (moved * effects).sum(axis=-1)
-    log_weight = np.log(weight) + log_prior - np.log(sizes).sum(axis=1) - 0.5 * fits
+    odds = np.log(ODD_SHARE) - np.log1p(-ODD_SHARE)
+    log_prior = np.append(0.0, np.full(sizes.shape[-1], odds))
+    log_weight = np.log(weight) + log_prior - np.log(sizes).sum(axis=-1) - 0.5 * fits
     shares = np.exp(log_weight - log_weight.max())
     through = across.swapaxes(-1, -2)
     means = mean - (moved[:, :, None, :] @ through)[:, :, 0]
@@ -113,10 +121,10 @@ def centred(notes: Iterable[NoteMixture]) -> tuple[NoteMixture, ...]:
     return tuple(replace(note, mean=note.mean - centre) for note in listed)
 
 
-def _explanations(effects: int) -> tuple[Array, Array]:
-    """Return relative sizes (1 + K, K) of K effects, and the log prior of each row (1 + K,)."""
-    sizes = np.full((1 + effects, effects), ORDINARY)
-    sizes[1 + np.arange(effects), np.arange(effects)] = ODD
-    log_prior = np.full(1 + effects, np.log(ODD_SHARE) - np.log1p(-ODD_SHARE))
-    log_prior[0] = 0.0
-    return sizes, log_prior
+def _sizes(effects: NoteEffects) -> Array:
+    """Return relative sizes (1 + K, K) of K effects: none of them odd, or each in turn."""
+    count = len(effects.prior)
+    sizes = np.full((1 + count, count), ORDINARY)
+    odd = np.maximum(ODD, effects.least_odd / np.sqrt(effects.prior))
+    sizes[1 + np.arange(count), np.arange(count)] = odd
+    return sizes

@@ -7,7 +7,13 @@ import numpy as np
 
 from intonation.diagnosis.attribution import Attribution, Node
 from intonation.diagnosis.design import Design
-from intonation.diagnosis.odd_ones import NoteEffects, NoteMixture, centred, with_odd_ones
+from intonation.diagnosis.odd_ones import (
+    ODD_FINGERS_CENTS,
+    NoteEffects,
+    NoteMixture,
+    centred,
+    with_odd_ones,
+)
 from intonation.diagnosis.readings import Array, Fingered, Numbers
 
 HALF_WIDTH_90 = 1.6448536269514722
@@ -167,9 +173,17 @@ def _seen(node: Node, rows: Numbers, own: Sequence[Numbers]) -> tuple[Component,
                 covariance[np.ix_(there, there)],
                 covariance[np.ix_(at, there)],
                 node.state.prior_variance[effects],
+                _least_odd(len(effects)),
             )
         )
     return component, of_notes
+
+
+def _least_odd(effects: int) -> Array:
+    """Return how large odd effects are at least: of the instrument, of the fingers, and so on."""
+    least = np.zeros(effects)
+    least[1] = ODD_FINGERS_CENTS
+    return least
 
 
 def combined_parts(design: Design, rows: Numbers) -> tuple[Array, Array, Array]:
@@ -177,6 +191,7 @@ def combined_parts(design: Design, rows: Numbers) -> tuple[Array, Array, Array]:
 
     Each is centred on the mean of those readings.
     """
-    parts = design.cents_by("instrument"), design.lasting_breath(), design.cents_by("fingers")
-    instrument, breath, fingers = (part[rows] - part[rows].mean(axis=0) for part in parts)
+    here = design.where(rows)
+    parts = here.cents_by("instrument"), here.lasting_breath(), here.cents_by("fingers")
+    instrument, breath, fingers = (part - part.mean(axis=0) for part in parts)
     return instrument, breath, fingers

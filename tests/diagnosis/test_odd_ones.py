@@ -7,6 +7,7 @@ import pytest
 
 from intonation.diagnosis.odd_ones import (
     ODD,
+    ODD_FINGERS_CENTS,
     ODD_SHARE,
     ORDINARY,
     NoteEffects,
@@ -19,7 +20,7 @@ def normal(value: float, variance: float) -> float:
     return math.exp(-0.5 * value**2 / variance) / math.sqrt(variance)
 
 
-def seen_once(value: float, *, prior: float, noise: float) -> NoteEffects:
+def seen_once(value: float, *, prior: float, noise: float, least_odd: float = 0.0) -> NoteEffects:
     """Return what a fit says of one effect, the instrument's, that was read once with noise."""
     kept = prior / (prior + noise)
     mean, variance = kept * value, kept * noise
@@ -32,6 +33,7 @@ def seen_once(value: float, *, prior: float, noise: float) -> NoteEffects:
         np.array([[variance]]),
         variance * part[:, None],
         np.array([prior]),
+        np.array([least_odd]),
     )
 
 
@@ -74,6 +76,7 @@ def test_two_explanations_of_one_surprise_leave_the_note_open() -> None:
         covariance,
         pick @ covariance,
         np.full(2, prior),
+        np.zeros(2),
     )
     found = with_odd_ones([effects], wider=1.0)
     first, spread = found.moments(np.array([1.0, 0.0, 0.0]))
@@ -86,3 +89,13 @@ def test_parts_are_centred_on_all_notes() -> None:
         with_odd_ones([seen_once(v, prior=16.0, noise=9.0)], wider=1.0) for v in (3.0, -9.0, 20.0)
     )
     assert np.mean([n.moments(np.array([1.0, 0.0, 0.0]))[0] for n in notes]) == pytest.approx(0.0)
+
+
+def test_a_leaking_hole_on_a_plain_note_is_believed_though_plain_fingerings_hardly_differ() -> None:
+    part = np.array([1.0, 0.0, 0.0])
+    habit = [
+        with_odd_ones([seen_once(12.0, prior=1.4, noise=4.0, least_odd=least)], wider=1.0)
+        for least in (0.0, ODD_FINGERS_CENTS)
+    ]
+    assert habit[0].moments(part)[0] < 8.0
+    assert habit[1].moments(part)[0] > 9.0
