@@ -1,5 +1,6 @@
 """From effects to a mixed model: a row for the pitch of each reading, and one for its level."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,45 +39,46 @@ class Design:
     @property
     def pitch(self) -> Array:
         """Readings by effects: cents."""
-        return np.hstack([self._pitch_of(block) for block in self.blocks])
+        return self._columns("pitch") + self.slope[:, None] * self.breath
 
     @property
     def breath(self) -> Array:
         """Readings by effects: dB of breath above the middle of the note's range."""
-        shape = len(self.readings)
-        return np.hstack([_or_nothing(block.breath, shape, block) for block in self.blocks])
+        return self._columns("breath")
 
     @property
     def level(self) -> Array:
         """Readings by effects: dB of level."""
-        shape = len(self.readings)
-        own = np.hstack([_or_nothing(block.level, shape, block) for block in self.blocks])
-        return own + self.breath
-
-    def _pitch_of(self, block: Block) -> Array:
-        columns = _or_nothing(block.pitch, len(self.readings), block)
-        return columns if block.breath is None else columns + self.slope[:, None] * block.breath
+        return self._columns("level") + self.breath
 
     def cents_by(self, beginning: str) -> Array:
         """Return readings by effects: cents by effects of one kind, breath apart."""
-        shape = len(self.readings)
-        parts = []
-        for block in self.blocks:
-            columns = _or_nothing(block.pitch, shape, block)
-            parts.append(columns * float(block.name.startswith(beginning)))
-        return np.hstack(parts)
+        return self._columns("pitch", lambda name: name.startswith(beginning))
 
     def lasting_breath(self) -> Array:
         """Return readings by effects: cents by the player's lasting breath on each note."""
-        parts = []
+        breath = self._columns("breath", lambda name: not name.startswith("passing"))
+        return self._columns("pitch", lambda name: name == "bend") + self.slope[:, None] * breath
+
+    def _columns(self, acts: str, kinds: Callable[[str], bool] = bool) -> Array:
+        """Return readings by effects: what effects of some kinds do to one thing."""
+        start = 0
+        columns = np.zeros((len(self.readings), sum(len(block.sd) for block in self.blocks)))
         for block in self.blocks:
-            if block.name == "bend":
-                parts.append(_or_nothing(block.pitch, len(self.readings), block))
-                continue
-            lasting = 0.0 if block.name.startswith("passing") else 1.0
-            columns = _or_nothing(block.breath, len(self.readings), block)
-            parts.append(lasting * self.slope[:, None] * columns)
-        return np.hstack(parts)
+            own, end = getattr(block, acts), start + len(block.sd)
+            if own is not None and kinds(block.name):
+                columns[:, start:end] = own
+            start = end
+        return columns
+
+    def where(self, chosen: Numbers) -> "Design":
+        """Return the same effects on some of the readings."""
+        return Design(
+            self.readings.where(chosen),
+            tuple(block.where(chosen) for block in self.blocks),
+            self.slope[chosen],
+            self.bent_cents[chosen],
+        )
 
     def columns_named(self, name: str) -> slice:
         """Return where the columns of a block are."""
@@ -109,10 +111,6 @@ class Design:
         return np.concatenate(columns)
 
 
-def _or_nothing(columns: Array | None, rows: int, block: Block) -> Array:
-    return np.zeros((rows, len(block.sd))) if columns is None else columns
-
-
 def design_of(
     readings: Readings, *, axes: Axes, bending: Bending, setting: Setting, breath_db: Array
 ) -> Design:
@@ -125,19 +123,18 @@ def design_of(
 
 def model_of(design: Design, *, measured: int) -> MixedModel:
     """Return the mixed model of the first ``measured`` readings: pitches, then known levels."""
-    readings = design.readings.where(np.arange(measured))
+    seen = design.where(np.arange(measured))
+    readings = seen.readings
     known = np.flatnonzero(np.isfinite(readings.level_db))
     pitch_sd = size_of("pitch") * np.where(readings.middle, _MIDDLE_NOISE, 1.0)
     pitch_group = np.full(len(readings), FREE.index("pitch"), dtype=np.intp)
     level_sd = np.full(len(known), FIXED.level_db)
     level_group = np.full(len(known), FIXED_SIZE, dtype=np.intp)
     return MixedModel(
-        design=np.vstack([design.pitch[:measured], design.level[known]]),
-        observed=np.concatenate(
-            [readings.cents - design.bent_cents[:measured], readings.level_db[known]]
-        ),
-        effect_sd=np.concatenate([block.sd for block in design.blocks]),
-        effect_group=np.concatenate([block.group for block in design.blocks]),
+        design=np.vstack([seen.pitch, seen.level[known]]),
+        observed=np.concatenate([readings.cents - seen.bent_cents, readings.level_db[known]]),
+        effect_sd=np.concatenate([block.sd for block in seen.blocks]),
+        effect_group=np.concatenate([block.group for block in seen.blocks]),
         noise_sd=np.concatenate([pitch_sd, level_sd]),
         noise_group=np.concatenate([pitch_group, level_group]),
     )

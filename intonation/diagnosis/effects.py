@@ -63,6 +63,12 @@ class Block:
     breath: Array | None = None
     level: Array | None = None
 
+    def where(self, chosen: Numbers) -> "Block":
+        """Return the same effects on some of the readings."""
+        acts = (self.pitch, self.breath, self.level)
+        some = (None if columns is None else columns[chosen] for columns in acts)
+        return Block(self.name, self.sd, self.group, *some)
+
 
 def blocks_of(
     readings: Readings, *, axes: Axes, bending: Bending, setting: Setting, breath_db: Array

@@ -26,8 +26,9 @@ def overall_pitch(fit: Attribution, *, player: int, instrument: int) -> Interval
     rows = len(fit.evidence.readings) + np.flatnonzero(chosen)
     means, variances, weights = [], [], []
     for node in fit.nodes:
-        average = node.design.pitch[rows].mean(axis=0, keepdims=True)
-        bent = float(node.design.bent_cents[rows].mean())
+        here = node.design.where(rows)
+        average = here.pitch.mean(axis=0, keepdims=True)
+        bent = float(here.bent_cents.mean())
         means.append(float(node.state.means(average)[0]) + bent)
         variances.append(float(node.state.covariance(average)[0, 0]))
         weights.append(node.weight)

@@ -102,11 +102,12 @@ def _plan(fit: Attribution, parts: Parts, open_notes: Sequence[int]) -> _Plan:
         ),
     )
     first = len(seen) + len(ideal)
+    later = design.where(np.arange(first, first + len(tones)))
     return _Plan(
         posterior_of(fit, design),
         _instrument_and_player(design, len(seen) + np.arange(len(ideal))),
-        design.pitch[first:],
-        design.level[first:],
+        later.pitch,
+        later.level,
         tuple(candidates),
     )
 
