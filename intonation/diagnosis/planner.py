@@ -50,6 +50,15 @@ class _Plan:
     candidates: tuple[Candidate, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """A note's instrument's and player's part: mean, covariance, chance of the best answer."""
+
+    mean: Array
+    covariance: Array
+    chance: float
+
+
 def next_experiments(
     fit: Attribution,
     parts: Parts,
@@ -72,10 +81,11 @@ def next_experiments(
     if not open_notes:
         return {}
     plan = _plan(fit, parts, open_notes)
+    now = {note: _now(parts, note, tolerance_cents) for note in open_notes}
     for candidate in plan.candidates:
         notes = open_notes if candidate.note is None else [candidate.note]
         for note, learnt in zip(notes, _learnt(plan, candidate, notes), strict=True):
-            gain = _gain(*_now(parts, note), learnt, tolerance_cents)
+            gain = _gain(now[note], learnt, tolerance_cents)
             if gain > _WORTHWHILE:
                 kind, seconds = candidate.experiment, candidate.seconds
                 found[note].append(NextExperiment(experiment=kind, gain=gain, seconds=seconds))
@@ -158,22 +168,23 @@ def _learnt(plan: _Plan, candidate: Candidate, notes: Sequence[int]) -> list[Arr
     return [shrunk[2 * i : 2 * i + 2, 2 * i : 2 * i + 2] for i in range(len(notes))]
 
 
-def _now(parts: Parts, note: int) -> tuple[Array, Array]:
-    """Return mean and covariance of a note's instrument and player part, the mixture as one."""
-    pairs = parts.pairs_of(note)
-    mean = np.sum([weight * m for weight, m, _ in pairs], axis=0)
-    spread = [w * (c + np.outer(m - mean, m - mean)) for w, m, c in pairs]
-    return mean, np.asarray(np.sum(spread, axis=0))
+def _now(parts: Parts, note: int, tolerance_cents: float) -> _Now:
+    """Return what is known of a note, its mixture taken as one normal distribution."""
+    pairs = zip(*parts.pairs_of(note), strict=True)
+    weight, means, covariances = (np.array(each) for each in pairs)
+    mean = weight @ means
+    off = means - mean
+    covariance = np.tensordot(weight, covariances, axes=1) + (weight * off.T) @ off
+    drawn = mean[:, None] + root_of(covariance) @ even_pairs(_OUTCOMES * _DRAWS)
+    return _Now(mean, covariance, float(_best_chance(drawn, tolerance_cents)))
 
 
-def _gain(mean: Array, covariance: Array, learnt: Array, tolerance_cents: float) -> float:
+def _gain(now: _Now, learnt: Array, tolerance_cents: float) -> float:
     """Return how much the probability of the best answer is expected to rise."""
-    after = mean[:, None] + root_of(learnt) @ even_pairs(_OUTCOMES)
-    spread = root_of(covariance - learnt) @ even_pairs(_DRAWS)
+    after = now.mean[:, None] + root_of(learnt) @ even_pairs(_OUTCOMES)
+    spread = root_of(now.covariance - learnt) @ even_pairs(_DRAWS)
     drawn = after[:, :, None] + spread[:, None, :]
-    then = _best_chance(drawn, tolerance_cents)
-    now = mean[:, None] + root_of(covariance) @ even_pairs(_OUTCOMES * _DRAWS)
-    return float(then.mean() - _best_chance(now, tolerance_cents))
+    return float(_best_chance(drawn, tolerance_cents).mean()) - now.chance
 
 
 def _best_chance(drawn: Array, tolerance_cents: float) -> Array:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from intonation.diagnosis.chance import even_pairs
 from intonation.diagnosis.readings import Array
@@ -75,20 +74,23 @@ def probabilities(
     """
     weight = np.array([weight for weight, _, _ in pairs])
     mean = np.array([mean for _, mean, _ in pairs])
-    roots = np.array([root_of(covariance) for _, _, covariance in pairs])
+    roots = root_of(np.array([covariance for _, _, covariance in pairs]))
     drawn = mean[:, :, None] + roots @ even_pairs(_DRAWS)
     answers = classified(drawn[:, 0], drawn[:, 1], tolerance_cents=tolerance_cents)
-    shares = [float(weight @ (answers == which).mean(axis=1)) for which in range(len(ANSWERS))]
-    in_tune, instrument, player, both = shares
+    each = np.repeat(weight / _DRAWS, _DRAWS)
+    shares = np.bincount(answers.ravel(), weights=each, minlength=len(ANSWERS))
+    in_tune, instrument, player, both = shares.tolist()
     return Probabilities(in_tune=in_tune, instrument=instrument, player=player, both=both)
 
 
-def root_of(covariance: Array) -> NDArray[np.float64]:
-    """Return the lower triangular root of a 2 by 2 covariance, also of a flat one."""
-    first = np.sqrt(max(covariance[0, 0], 0.0))
-    across = covariance[1, 0] / first if first > 0.0 else 0.0
-    second = np.sqrt(max(covariance[1, 1] - across**2, 0.0))
-    return np.array([[first, 0.0], [across, second]])
+def root_of(covariance: Array) -> Array:
+    """Return the lower triangular roots of 2 by 2 covariances (..., 2, 2), also of flat ones."""
+    root = np.zeros_like(covariance)
+    first = np.sqrt(np.maximum(covariance[..., 0, 0], 0.0))
+    across = covariance[..., 1, 0] / np.where(first > 0.0, first, np.inf)
+    root[..., 0, 0], root[..., 1, 0] = first, across
+    root[..., 1, 1] = np.sqrt(np.maximum(covariance[..., 1, 1] - across**2, 0.0))
+    return root
 
 
 def verdict_of(chances: Probabilities) -> Verdict:
