@@ -179,12 +179,27 @@ class Posterior:
 
     def covariance(self, combinations: Array) -> Array:
         """Return the posterior covariance of linear combinations of the effects (one per row)."""
-        used = combinations.any(axis=0)
-        asked, design = combinations[:, used], self.design[:, used]
-        spread = asked * self.prior_variance[used]
-        seen = spread @ design.T @ self.rows.root.T
-        covariance: Array = spread @ asked.T - seen @ seen.T
+        spread = combinations * self.prior_variance
+        seen = self._seen(combinations)
+        covariance: Array = spread @ combinations.T - seen @ seen.T
         return covariance
+
+    def with_effects(self, combinations: Array, effects: NDArray[np.intp]) -> Array:
+        """Return the posterior covariance of combinations, and then of some effects themselves."""
+        prior = self.prior_variance[effects]
+        direct = prior[:, None] * (self.rows.root @ self.design[:, effects]).T
+        seen = np.vstack([self._seen(combinations), direct])
+        across = combinations[:, effects] * prior
+        spread = (combinations * self.prior_variance) @ combinations.T
+        joint: Array = np.block([[spread, across], [across.T, np.diag(prior)]]) - seen @ seen.T
+        return joint
+
+    def _seen(self, combinations: Array) -> Array:
+        """Return, by rows, what these take from the variance of combinations of the effects."""
+        used = combinations.any(axis=0)
+        spread = combinations[:, used] * self.prior_variance[used]
+        seen: Array = spread @ self.design[:, used].T @ self.rows.root.T
+        return seen
 
     def surprise(self, rows: Array) -> tuple[Array, Array]:
         """Return how many standard deviations off each pattern of rows is, and its precision.

@@ -152,26 +152,23 @@ def _seen(node: Node, rows: Numbers, own: Sequence[Numbers]) -> tuple[Component,
     bent[1] = node.design.bent_cents[rows]
     bent[1] -= bent[1].mean()
     columns = np.concatenate(own)
-    unit = np.zeros((len(columns), combinations.shape[1]))
-    unit[np.arange(len(columns)), columns] = 1.0
-    asked = np.vstack([combinations, unit])
-    mean, covariance = node.state.means(asked), node.state.covariance(asked)
+    mean = np.append(node.state.means(combinations) + bent.ravel(), node.state.mean[columns])
+    covariance = node.state.with_effects(combinations, columns)
     parts = len(combinations)
-    mean[:parts] += bent.ravel()
     component = Component(node.weight, mean[:parts], _WIDER * covariance[:parts, :parts])
     ends = parts + np.cumsum([len(effects) for effects in own])
     of_notes = []
-    for note, (effects, end) in enumerate(zip(own, ends, strict=True)):
-        at = note + len(rows) * np.arange(3)
-        there = np.arange(end - len(effects), end)
+    for note, (effects, end) in enumerate(zip(own, ends.tolist(), strict=True)):
+        at = [note, note + len(rows), note + 2 * len(rows), *range(end - len(effects), end)]
+        joint, here = covariance[np.ix_(at, at)], mean[at]
         of_notes.append(
             NoteEffects(
                 node.weight,
-                mean[at],
-                covariance[np.ix_(at, at)],
-                mean[there],
-                covariance[np.ix_(there, there)],
-                covariance[np.ix_(at, there)],
+                here[:3],
+                joint[:3, :3],
+                here[3:],
+                joint[3:, 3:],
+                joint[:3, 3:],
                 node.state.prior_variance[effects],
                 _least_odd(len(effects)),
             )
