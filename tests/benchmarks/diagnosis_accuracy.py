@@ -55,6 +55,7 @@ def figures(lines: np.ndarray) -> dict[str, float]:
     middling = (np.abs(total) >= 14) & (np.abs(total) < 20)
     clear = np.abs(total) >= 14
     side = np.sign(total)
+    owned = np.where(partly == 1, instrument, player) / total
     clear_i = clear & (side * instrument >= 10) & (side * player <= 4)
     clear_p = clear & (side * player >= 10) & (side * instrument <= 4)
     alone_i, alone_p = clear_i & (np.abs(player) <= 4), clear_p & (np.abs(instrument) <= 4)
@@ -75,6 +76,7 @@ def figures(lines: np.ndarray) -> dict[str, float]:
         "alone i": np.mean(stated[alone_i] == 1),
         "alone p": np.mean(stated[alone_p] == 2),
         "clr swap": np.sum(swapped & (clear_i | clear_p)),
+        "partly right": np.mean(owned[partly > 0] >= 0.25),
         "14-20": np.mean(blamed[middling] | (partly[middling] > 0)),
         "off": np.mean(off),
     }
