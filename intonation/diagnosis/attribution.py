@@ -13,7 +13,7 @@ from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import FREE, log_size_precision
 from intonation.diagnosis.mixed_model import Posterior, estimated_log_sizes, posterior
-from intonation.diagnosis.readings import Array, Readings, planned, stacked
+from intonation.diagnosis.readings import Array, Readings, distinct, planned, stacked
 
 Progress = Callable[[float], None]
 """Called with the share that is done; whatever it raises ends the work."""
@@ -98,9 +98,19 @@ def attribution_of(evidence: Evidence, *, progress: Progress = unwatched) -> Att
     return replace(fit, nodes=_nodes(fit, stack, progress))
 
 
-def sized(evidence: Evidence, *, progress: Progress = unwatched) -> Attribution:
-    """Return a fit with its sizes estimated, before anything is averaged over (no nodes)."""
-    bending = bending_of(evidence)
+def sized(
+    evidence: Evidence, *, bending: Bending | None = None, progress: Progress = unwatched
+) -> Attribution:
+    """Return a fit with its sizes estimated, before anything is averaged over (no nodes).
+
+    Parameters
+    ----------
+    evidence, progress
+        As for ``attribution_of``.
+    bending
+        How the notes bend, if that is known already.
+    """
+    bending = bending or bending_of(evidence)
     ideal = ideal_readings(evidence)
     stack, measured = stacked(evidence.readings, ideal), len(evidence.readings)
     breath_db = _first_breath(stack)
@@ -137,9 +147,8 @@ def _design(
 def ideal_readings(evidence: Evidence) -> Readings:
     """Return one imagined usual reading of every note that each pair has played."""
     seen = evidence.readings
-    triples = np.unique(np.stack([seen.player, seen.instrument, seen.note], axis=1), axis=0)
-    player, instrument, note = triples.T
-    return replace(planned(len(triples)), player=player, instrument=instrument, note=note)
+    player, instrument, note = distinct(seen.player, seen.instrument, seen.note).T
+    return replace(planned(len(note)), player=player, instrument=instrument, note=note)
 
 
 def _first_breath(stack: Readings) -> Array:

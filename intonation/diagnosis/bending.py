@@ -1,6 +1,7 @@
 """How the pitch of every note bends with breath: slopes and curvatures, drawn together."""
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -62,8 +63,11 @@ def bending_of(evidence: Evidence) -> Bending:
     """Return how the notes of each instrument bend, from the swells of all its players."""
     octaves = evidence.axes.octaves
     slopes, spreads, curvatures = [], [], []
+    of_instrument = defaultdict(list)
+    for swell in evidence.swells:
+        of_instrument[swell.instrument].append((swell.note, swell.shape))
     for instrument in range(len(evidence.axes.instruments)):
-        shapes = [(s.note, s.shape) for s in evidence.swells if s.instrument == instrument]
+        shapes = of_instrument[instrument]
         curvature, _ = _drawn_together(
             octaves, [(n, s.curvature, s.curvature_error) for n, s in shapes], _CURVATURE
         )

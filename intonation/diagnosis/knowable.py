@@ -8,6 +8,7 @@ import numpy as np
 from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.parts import Interval, interval
+from intonation.diagnosis.readings import distinct
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +45,15 @@ def knowable_from(evidence: Evidence, bending: Bending) -> Knowable:
     """Return what can be known from evidence."""
     seen = evidence.readings
     swelled = seen.middle & np.isfinite(seen.level_db)
-    places = np.stack([seen.player, seen.instrument, seen.note], axis=1)
     players: dict[tuple[int, int], set[int]] = defaultdict(set)
     instruments: dict[tuple[int, int], set[int]] = defaultdict(set)
-    for player, instrument, note in np.unique(places, axis=0).tolist():
+    for player, instrument, note in distinct(seen.player, seen.instrument, seen.note).tolist():
         players[instrument, note].add(player)
         instruments[player, note].add(instrument)
-    sure = np.unique(places[swelled], axis=0).tolist()
+    sure = seen.where(swelled)
+    told = distinct(sure.player, sure.instrument, sure.note).tolist()
     return Knowable(
-        frozenset((player, instrument, note) for player, instrument, note in sure),
+        frozenset((player, instrument, note) for player, instrument, note in told),
         {key: frozenset(value) for key, value in players.items()},
         {key: frozenset(value) for key, value in instruments.items()},
         _bends(evidence, bending),

@@ -15,7 +15,7 @@ from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.effects import Setting, habit_cents
 from intonation.diagnosis.evidence import Evidence, median_of_each
 from intonation.diagnosis.magnitudes import FIXED
-from intonation.diagnosis.readings import Array, Flags, Numbers, Readings
+from intonation.diagnosis.readings import Array, Flags, Numbers, Readings, distinct
 
 UNKNOWNS = 4
 """Of a note: instrument, fingers, breath, loudness; in this order throughout."""
@@ -74,7 +74,7 @@ def pair_information(
         What is taken for granted.
     """
     readings = evidence.readings
-    pairs = np.unique(np.stack([readings.player, readings.instrument], axis=1), axis=0)
+    pairs = distinct(readings.player, readings.instrument)
     own = readings.player * len(evidence.axes.instruments) + readings.instrument
     order = np.argsort(own, kind="stable")
     ends = np.searchsorted(own[order], np.unique(own), side="right")

@@ -13,6 +13,7 @@ import numpy as np
 from intonation.diagnosis import magnitudes
 from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.effects import RANGE_SHARE, Setting, habit_cents
+from intonation.diagnosis.inverse_root import inverse_root
 from intonation.diagnosis.magnitudes import FIXED
 from intonation.diagnosis.pair_information import UNKNOWNS, PairInformation
 from intonation.diagnosis.parts import Component
@@ -130,7 +131,8 @@ def _link(
 
 
 def _inverse(matrix: Array) -> Array:
-    return np.asarray(np.linalg.inv(matrix), dtype=np.float64)
+    root = inverse_root(matrix)
+    return root.T @ root
 
 
 def _prior_instrument(axes: Axes, size: dict[str, float]) -> Array:
@@ -197,6 +199,7 @@ class _System:
         self.covariance = _inverse(dense)
         self.instruments = self.covariance @ right
         self.players = [self._player(p, own_right[p]) for p in range(players)]
+        self.together = [self._with_instruments(p) for p in range(players)]
 
     def place(self, instrument: int) -> slice:
         return slice(instrument * self.width, (instrument + 1) * self.width)
@@ -216,14 +219,20 @@ class _System:
         mean: Array = self.player_inverse[player] @ right
         return mean
 
+    def _with_instruments(self, player: int) -> tuple[dict[int, Array], Array]:
+        """Return the covariance of each of a player's instruments with the player, and his own."""
+        coupling = self.coupling[player]
+        rows = np.concatenate([np.arange(self.width) + self.width * k for k in coupling])
+        taken = np.vstack(list(coupling.values())) @ self.player_inverse[player]
+        across = {k: -self.covariance[self.place(k)][:, rows] @ taken for k in coupling}
+        own = self.player_inverse[player] - taken.T @ np.vstack(list(across.values()))
+        return across, own
+
     def joint(self, player: int, instrument: int) -> tuple[Array, Array]:
         """Return mean and covariance of an instrument's unknowns and a player's, stacked."""
-        places = [self.place(k) for k in self.coupling[player]]
-        rows = np.concatenate([np.arange(p.start, p.stop) for p in places])
-        taken = np.vstack(list(self.coupling[player].values())) @ self.player_inverse[player]
         k = self.place(instrument)
-        across = -self.covariance[k][:, rows] @ taken
-        own = taken.T @ self.covariance[np.ix_(rows, rows)] @ taken + self.player_inverse[player]
+        each, own = self.together[player]
+        across = each[instrument]
         covariance = np.block([[self.covariance[k, k], across], [across.T, own]])
         return np.concatenate([self.instruments[k], self.players[player]]), covariance
 

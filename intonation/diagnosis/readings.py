@@ -124,6 +124,13 @@ class Readings:
         return replace(self, level_db=level_db)
 
 
+def distinct(*indices: Numbers) -> Numbers:
+    """Return the combinations of indices that occur, in order: one per row."""
+    shape = [1 + int(index.max(initial=0)) for index in indices]
+    found = np.unique(np.ravel_multi_index(indices, shape))
+    return np.stack(np.unravel_index(found, shape), axis=1)
+
+
 def stacked(*readings: Readings) -> Readings:
     """Return readings one below the other."""
     columns = {f.name: [getattr(r, f.name) for r in readings] for f in fields(Readings)}

@@ -86,7 +86,7 @@ def store_fit_of(evidence: Evidence, *, progress: Progress = unwatched) -> Store
         Called between steps; an exception from it cancels.
     """
     bending = bending_of(evidence)
-    log_size = _sizes(evidence)
+    log_size = _sizes(evidence, bending)
     progress(0.4)
     setting = Setting()
     information = pair_information(evidence, bending, log_size=log_size, setting=setting)
@@ -99,14 +99,14 @@ def store_fit_of(evidence: Evidence, *, progress: Progress = unwatched) -> Store
     return StoreFit(evidence, bending, tuple(pairs), doubt)
 
 
-def _sizes(evidence: Evidence) -> Array:
+def _sizes(evidence: Evidence, bending: Bending) -> Array:
     """Return mean log sizes, as estimated from the pairs with the most careful tones."""
     seen = evidence.readings
     pair = seen.player * len(evidence.axes.instruments) + seen.instrument
     careful = np.bincount(pair, weights=seen.exact + seen.middle)
     best = np.argsort(-careful, kind="stable")[:_PAIRS_FOR_SIZES]
     estimated = [
-        sized(_some_of(evidence, np.flatnonzero(pair == one))).log_size
+        sized(_some_of(evidence, np.flatnonzero(pair == one)), bending=bending).log_size
         for one in best
         if careful[one] > 0
     ]
