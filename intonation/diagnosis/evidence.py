@@ -1,11 +1,11 @@
 """From held-note rows to readings: swells reduced, gross errors left out, levels centred."""
 
-from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
+from intonation.diagnosis.moved_microphone import parted_where_moved
 from intonation.diagnosis.readings import (
     NOBODY,
     Array,
@@ -16,7 +16,9 @@ from intonation.diagnosis.readings import (
     Readings,
     numbered,
 )
+from intonation.diagnosis.swell_rows import SWELLS, swells_in
 from intonation.diagnosis.swell_shape import SwellShape, swell_shapes
+from intonation.heldnotes import columns
 from intonation.heldnotes.row import HeldNoteRow
 
 GROSS_CENTS = 75.0
@@ -24,7 +26,7 @@ GROSS_CENTS = 75.0
 _AGREEING_CENTS = 25.0
 _AGREEING_TONES = 3
 _NARROW_SWELL_DB = 4.0
-_SWELLS = frozenset({"swell", "careful-swell"})
+_LEVELS_DB = (-columns.LARGEST_LEVEL_DB, columns.LARGEST_LEVEL_DB)
 _EXACT = frozenset({"careful", "careful-swell"})
 
 
@@ -88,19 +90,23 @@ def evidence_from(
     together
         Sessions taken to be of one day, with the microphone in one place.
     """
-    taken = _taken(list(rows))
+    heard = list(rows)
+    sane = [row for row in heard if abs(row.cents) <= columns.LARGEST_CENTS]
+    taken = _taken(sane)
     everything, axes = _in_columns(taken, changed)
+    everything, axes = parted_where_moved(everything, axes, when=_in_time(taken.rows))
     kept = _without_gross_errors(everything)
     readings = _of_one_day(everything.where(kept), axes, together)
     centre = median_of_each(readings.position, readings.level_db, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
     swells = _swells_with_centred_levels(taken, everything, kept, centre)
-    return Evidence(axes, centred, swells, int(np.count_nonzero(~kept)))
+    left_out = len(heard) - len(sane) + int(np.count_nonzero(~kept))
+    return Evidence(axes, centred, swells, left_out)
 
 
 def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
-    plain = [row for row in rows if row.kind not in _SWELLS]
-    swells = _swells_of(rows)
+    plain = [row for row in rows if row.kind not in SWELLS]
+    swells = swells_in(rows)
     shapes = swell_shapes([_steps_of(steps) for steps in swells])
     middles = [shape.middle_cents for shape in shapes]
     levels = [shape.middle_db for shape in shapes]
@@ -109,25 +115,14 @@ def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
         len(plain),
         shapes,
         np.array([row.cents for row in plain] + middles, dtype=float),
-        _numbers([row.level_db for row in plain] + levels),
+        _known([row.level_db for row in plain] + levels, *_LEVELS_DB),
     )
 
 
-def _swells_of(rows: Sequence[HeldNoteRow]) -> list[list[HeldNoteRow]]:
-    together = defaultdict(list)
-    for row in rows:
-        if row.kind in _SWELLS:
-            place = (row.player, row.instrument, row.session, row.microphone)
-            together[(*place, row.midi, row.kind, row.swell)].append(row)
-    swells = []
-    for steps in together.values():
-        ordered = sorted(steps, key=lambda r: r.swell_step or 0) if steps[0].swell else steps
-        swells.append(ordered)
-    return swells
-
-
 def _steps_of(steps: Sequence[HeldNoteRow]) -> tuple[Array, Array]:
-    return np.array([row.cents for row in steps]), _numbers([row.level_db for row in steps])
+    return np.array([row.cents for row in steps]), _known(
+        [row.level_db for row in steps], *_LEVELS_DB
+    )
 
 
 def _without_gross_errors(readings: Readings) -> Flags:
@@ -186,13 +181,22 @@ def _in_columns(taken: _Taken, changed: Collection[str]) -> tuple[Readings, Axes
             ]
         ),
         changed=after[session],
-        minutes=_numbers([row.minutes for row in rows]),
-        celsius=_numbers([row.temperature_c for row in rows]),
+        minutes=_known([row.minutes for row in rows], 0.0, columns.LONGEST_MINUTES),
+        celsius=_known([row.temperature_c for row in rows], columns.COLDEST_C, columns.WARMEST_C),
         approach=np.sign(midi - _numbers([row.previous_midi for row in rows])),
         cents=taken.cents,
         level_db=taken.level_db,
     )
     return replace(readings, approach=np.nan_to_num(readings.approach)), axes
+
+
+def _in_time(rows: Sequence[HeldNoteRow]) -> Numbers:
+    """Return the place of each row in the order of time: by its minutes, or else by its number."""
+    number = np.array([row.event for row in rows], dtype=float)
+    minutes = _numbers([row.minutes for row in rows])
+    place = np.empty(len(rows), dtype=np.intp)
+    place[np.lexsort((number, minutes))] = np.arange(len(rows))
+    return place
 
 
 def _coded(names: Sequence[str]) -> tuple[Numbers, tuple[str, ...]]:
@@ -231,12 +235,19 @@ def _matched(row: HeldNoteRow) -> bool:
 
 
 def _narrow(shape: SwellShape) -> bool:
-    return shape.range_db is not None and shape.range_db < _NARROW_SWELL_DB
+    """Return whether a swell may well not have reached the ends of its note's range."""
+    return shape.range_db is None or shape.range_db < _NARROW_SWELL_DB
 
 
 def _numbers(values: Sequence[float | None]) -> Array:
     # numpy turns None into NaN in a float array.
     return np.array(values, dtype=float)
+
+
+def _known(values: Sequence[float | None], lowest: float, highest: float) -> Array:
+    """Return values, NaN for what is unknown and for what no such quantity can be."""
+    numbers = _numbers(values)
+    return np.where((numbers >= lowest) & (numbers <= highest), numbers, np.nan)
 
 
 def median_of_each(group: Numbers, values: Array, groups: int) -> Array:

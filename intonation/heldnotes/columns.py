@@ -14,10 +14,10 @@ KINDS: tuple[str, ...] = get_args(Kind)
 
 _WHOLE = re.compile(r"-?[0-9]{1,15}", re.ASCII)
 _HIGHEST_MIDI = 127
-_OCTAVE_CENTS = 1200.0
-_COLDEST_C, _WARMEST_C = -50.0, 50.0
-_LONGEST_MINUTES = 100_000.0
-_LARGEST_LEVEL_DB = 300.0
+LARGEST_CENTS = 1200.0
+COLDEST_C, WARMEST_C = -50.0, 50.0
+LONGEST_MINUTES = 100_000.0
+LARGEST_LEVEL_DB = 300.0
 """Beyond these a cell holds another quantity than its column says (design judgement)."""
 
 
@@ -98,16 +98,16 @@ _COUNT = Column(_counted, say("a whole number from 0"), "7")
 _NOTE = Column(_note, say("a MIDI note number from 0 to 127"), "69")
 _NUMBER = Column(_number, say("a number"), "-3.5")
 _MINUTES = Column(
-    _between(0.0, _LONGEST_MINUTES), say("a number of minutes from 0 to 100000"), "2.5"
+    _between(0.0, LONGEST_MINUTES), say("a number of minutes from 0 to 100000"), "2.5"
 )
 _CELSIUS = Column(
-    _between(_COLDEST_C, _WARMEST_C), say("a temperature from -50 to 50 degrees Celsius"), "20.5"
+    _between(COLDEST_C, WARMEST_C), say("a temperature from -50 to 50 degrees Celsius"), "20.5"
 )
 _CENTS = Column(
-    _between(-_OCTAVE_CENTS, _OCTAVE_CENTS), say("a number of cents from -1200 to 1200"), "-3.5"
+    _between(-LARGEST_CENTS, LARGEST_CENTS), say("a number of cents from -1200 to 1200"), "-3.5"
 )
 _LEVEL = Column(
-    _between(-_LARGEST_LEVEL_DB, _LARGEST_LEVEL_DB), say("a level from -300 to 300 dB"), "-26.5"
+    _between(-LARGEST_LEVEL_DB, LARGEST_LEVEL_DB), say("a level from -300 to 300 dB"), "-26.5"
 )
 _FLAG = Column(_yes_or_no, say("0 or 1"), "1")
 

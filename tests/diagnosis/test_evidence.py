@@ -100,3 +100,34 @@ def test_medians_of_groups_lie_within_their_groups(pairs: list[tuple[int, float]
     medians = median_of_each(group.astype(np.intp), values.astype(float), 4)
     for number in set(group.tolist()):
         assert medians[number] in values[group == number]
+
+
+def test_the_order_of_the_rows_says_nothing() -> None:
+    rows, _ = checked(5)
+    mixed = [rows[i] for i in np.random.default_rng(5).permutation(len(rows))]
+    as_played, anyhow = (evidence_from(table).swells for table in (rows, mixed))
+    assert {swell.shape for swell in as_played} == {swell.shape for swell in anyhow}
+
+
+@pytest.mark.parametrize("timed", [True, False])
+def test_swells_that_nobody_named_are_told_apart_by_the_pause_between_them(timed: bool) -> None:
+    named, _ = checked(6, passes="BB")
+    rows = [replace(row, swell=None, swell_step=None) for row in named]
+    rows = rows if timed else [replace(row, minutes=None, order=None) for row in rows]
+    found, known = evidence_from(rows).swells, evidence_from(named).swells
+    assert {swell.shape for swell in found} == {swell.shape for swell in known}
+
+
+@pytest.mark.parametrize("cents", [np.nan, np.inf, -1e6])
+def test_what_cannot_be_a_deviation_is_left_out(cents: float) -> None:
+    rows, _ = checked(7)
+    evidence = evidence_from([replace(rows[0], cents=cents), *rows[1:]])
+    assert np.abs(evidence.readings.cents).max() < 1200.0
+    assert evidence.left_out == 1 + evidence_from(rows[1:]).left_out
+
+
+def test_what_cannot_be_a_level_a_time_or_a_temperature_is_unknown() -> None:
+    odd = a_row(level_db=1e300, minutes=-1.0, temperature_c=400.0)
+    readings = evidence_from([odd]).readings
+    assert np.isnan([readings.minutes[0], readings.celsius[0]]).all()
+    assert np.isnan(readings.level_db[0])

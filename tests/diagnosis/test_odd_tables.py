@@ -14,10 +14,10 @@ from tests.support.worlds import checked
 
 ROWS = checked(500)[0]
 ODD = {
-    "level_db": st.sampled_from([None, 0.0, -200.0, 1e4]),
-    "minutes": st.sampled_from([None, -5.0, 0.0, 1e5]),
-    "temperature_c": st.sampled_from([None, -40.0, 60.0]),
-    "cents": st.sampled_from([-1200.0, 0.0, 1200.0]),
+    "level_db": st.sampled_from([None, 0.0, -200.0, 1e4, math.nan, -math.inf]),
+    "minutes": st.sampled_from([None, -5.0, 0.0, 1e5, 1e200, math.nan]),
+    "temperature_c": st.sampled_from([None, -40.0, 60.0, 1e200, math.inf]),
+    "cents": st.sampled_from([-1200.0, 0.0, 1200.0, 1e6, -1e300, math.nan, math.inf]),
     "fingering": st.sampled_from(["thumb", "fork", "of my own"]),
     "kind": st.sampled_from(KINDS),
     "swell": st.sampled_from([None, "one for all"]),
