@@ -55,6 +55,8 @@ def test_turning_the_gain_up_changes_no_reading() -> None:
 def test_a_swell_s_ends_move_together_with_its_middle() -> None:
     for swell in evidence_from(checked(3)[0]).swells:
         shape = swell.shape
+        assert shape.soft_db is not None
+        assert shape.loud_db is not None
         assert shape.middle_db == pytest.approx((shape.soft_db + shape.loud_db) / 2.0, abs=0.8)
 
 
