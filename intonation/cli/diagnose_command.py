@@ -152,7 +152,9 @@ def _compared(
     before: tuple[str, ...],
     after: tuple[str, ...],
 ) -> Compared | None:
+    if not before:
+        return None
     own = [r for r in rows if (r.player, r.instrument) == (pair.player, pair.instrument)]
-    if not before or not any(row.session in after for row in own):
+    if not any(row.session in after for row in own):
         return None
     return Compared(before, after, compare(own, before=before, after=after))
