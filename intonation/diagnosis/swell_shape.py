@@ -167,22 +167,12 @@ def _fitted(
     errors = np.sqrt(scatter[:, None] * np.diagonal(normal, axis1=1, axis2=2))
     at_ends = _powers(np.stack([low, high], axis=1) - middle[:, None], degree)
     ends = (at_ends @ curve[:, :, None])[:, :, 0]
-    columns = (curve, errors, ends, np.stack([low, middle, high], axis=1))
-    for curved, error, (soft_cents, loud_cents), (soft, centre, loud) in zip(
-        *(column.tolist() for column in columns), strict=True
-    ):
-        yield SwellShape(
-            middle_cents=curved[0],
-            middle_db=centre,
-            soft_db=soft,
-            loud_db=loud,
-            soft_cents=soft_cents,
-            loud_cents=loud_cents,
-            cents_per_db=curved[1],
-            cents_per_db_error=error[1],
-            curvature=curved[2] if degree == 2 else None,
-            curvature_error=error[2] if degree == 2 else None,
-        )
+    names = ["soft_db", "middle_db", "loud_db", "soft_cents", "loud_cents"]
+    names += ["middle_cents", "cents_per_db", "curvature"][: degree + 1]
+    names += ["cents_per_db_error", "curvature_error"][:degree]
+    columns = (low, middle, high, *ends.T, *curve.T, *errors.T[1:])
+    for values in zip(*(column.tolist() for column in columns), strict=True):
+        yield SwellShape(**dict(zip(names, values, strict=True)))
 
 
 def _middles(step: Array, level: Array) -> Array:
