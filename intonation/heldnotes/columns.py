@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import get_args
 
 from intonation.heldnotes.row import Kind
@@ -19,6 +20,10 @@ COLDEST_C, WARMEST_C = -50.0, 50.0
 LONGEST_MINUTES = 100_000.0
 LARGEST_LEVEL_DB = 300.0
 """Beyond these a cell holds another quantity than its column says (design judgement)."""
+
+
+_once = lru_cache(maxsize=4096)
+"""Names and flags repeat from row to row: kept once, a long table takes less time and memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,7 @@ def _counted(text: str) -> int:
     return number
 
 
+@_once
 def _note(text: str) -> int:
     midi = _whole(text)
     if not 0 <= midi <= _HIGHEST_MIDI:
@@ -75,18 +81,21 @@ def _between(low: float, high: float) -> Callable[[str], float]:
     return read
 
 
+@_once
 def _yes_or_no(text: str) -> bool:
     if text.strip() not in ("0", "1"):
         raise ValueError(text)
     return text.strip() == "1"
 
 
+@_once
 def _words(text: str) -> str:
     if not text.strip():
         raise ValueError(text)
     return text
 
 
+@_once
 def _kind(text: str) -> str:
     if text.strip() not in KINDS:
         raise ValueError(text)

@@ -4,6 +4,7 @@ import csv
 import io
 import re
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from typing import NamedTuple
 
 from intonation.errors import DataFileError
 from intonation.heldnotes.columns import Cell, Column
@@ -15,6 +16,15 @@ _QUOTED_LINE_END = "\r\n"
 _DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+", re.ASCII)
 
 Record = dict[str, Cell]
+
+
+class _Place(NamedTuple):
+    """Where the cells of a column stand in a line, and whether they must not be empty."""
+
+    at: int
+    name: str
+    column: Column
+    required: bool
 
 
 def csv_line(cells: Sequence[str]) -> str:
@@ -60,7 +70,11 @@ def records_in(
     line, header = next(((line, cells) for line, cells in found if any(cells)), (1, []))
     names = [name.strip() for name in header]
     _check_header(names, columns, required, (file_name, line))
-    places = [(at, name) for at, name in enumerate(names) if name in columns]
+    places = [
+        _Place(at, name, columns[name], name in required)
+        for at, name in enumerate(names)
+        if name in columns
+    ]
     for line, cells in found:
         if not any(cells):
             continue
@@ -78,12 +92,7 @@ def records_in(
                     "write decimals with a point, not a comma."
                 ),
             )
-        record: Record = {}
-        for at, name in places:
-            if cells[at] or name in required:
-                where = (file_name, line, name)
-                record[name] = _value(cells[at], columns[name], where)
-        yield line, record
+        yield line, _record(cells, places, file_name, line)
 
 
 def _cells_in(lines: Iterable[str], file_name: str) -> Iterator[tuple[int, list[str]]]:
@@ -137,22 +146,31 @@ def _header_problem(names: list[str], required: Sequence[str]) -> str | None:
     return None if twice is None else say('the header has the column "{twice}" twice', twice=twice)
 
 
-def _value(cell: str, column: Column, where: tuple[str, int, str]) -> Cell:
-    try:
-        return column.read(cell)
-    except ValueError:
-        file_name, line, name = where
-        raise DataFileError(
-            say(
-                '{file_name}, row {line}, column "{name}": "{shortened}" is not {expected}.',
-                file_name=file_name,
-                line=line,
-                name=name,
-                shortened=_shortened(cell),
-                expected=column.expected,
-            ),
-            _advice(cell, column),
-        ) from None
+def _record(cells: Sequence[str], places: Sequence[_Place], file_name: str, line: int) -> Record:
+    record: Record = {}
+    for at, name, column, required in places:
+        cell = cells[at]
+        if cell or required:
+            try:
+                record[name] = column.read(cell)
+            except ValueError:
+                raise _mistake(cell, column, (file_name, line, name)) from None
+    return record
+
+
+def _mistake(cell: str, column: Column, where: tuple[str, int, str]) -> DataFileError:
+    file_name, line, name = where
+    return DataFileError(
+        say(
+            '{file_name}, row {line}, column "{name}": "{shortened}" is not {expected}.',
+            file_name=file_name,
+            line=line,
+            name=name,
+            shortened=_shortened(cell),
+            expected=column.expected,
+        ),
+        _advice(cell, column),
+    )
 
 
 def _advice(cell: str, column: Column) -> str:
