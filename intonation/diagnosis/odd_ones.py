@@ -40,13 +40,19 @@ class NoteMixture:
     mean: Array
     covariance: Array
 
-    def moments(self, combination: Array) -> tuple[float, float]:
-        """Return mean and standard deviation of a combination (3,) of the parts."""
-        means = self.mean @ combination
-        spreads = self.covariance @ combination @ combination
-        centre = float(self.weight @ means)
-        variance = float(self.weight @ (spreads + (means - centre) ** 2))
-        return centre, float(np.sqrt(max(variance, 0.0)))
+    def moments(self, combinations: Array) -> tuple[Array, Array]:
+        """Return mean and standard deviation of one combination (3,) of the parts, or of several.
+
+        Parameters
+        ----------
+        combinations
+            (3,), or (A, 3) for A of each.
+        """
+        means = self.mean @ combinations.T
+        spreads = (self.covariance @ combinations.T * combinations.T).sum(axis=1)
+        centre = self.weight @ means
+        variance = self.weight @ (spreads + (means - centre) ** 2)
+        return centre, np.sqrt(np.maximum(variance, 0.0))
 
 
 @dataclass(frozen=True, slots=True)

@@ -187,7 +187,8 @@ def _middles(step: Array, level: Array) -> Array:
     bow = bow - line @ np.linalg.lstsq(line, bow, rcond=None)[0]
     strength = float(bow @ bow)
     if strength < _TINY:
-        return (level.min(axis=1) + level.max(axis=1)) / 2.0
+        ends: Array = (level.min(axis=1) + level.max(axis=1)) / 2.0
+        return ends
     along = level @ np.linalg.pinv(line).T
     bent = level @ bow / strength
     left = level - along @ line.T - bent[:, None] * bow
