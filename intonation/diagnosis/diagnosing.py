@@ -13,7 +13,7 @@ from intonation.diagnosis.knowable import Knowable, knowable_from
 from intonation.diagnosis.overall import overall_of, overall_pitch
 from intonation.diagnosis.parts import Interval, Parts, interval, parts_of
 from intonation.diagnosis.planner import next_experiments
-from intonation.diagnosis.results import NextExperiment, NoteDiagnosis, PairDiagnosis
+from intonation.diagnosis.results import Lack, NextExperiment, NoteDiagnosis, PairDiagnosis
 from intonation.diagnosis.store_fit import StoreFit, store_fit_of
 from intonation.diagnosis.verdict import TOLERANCE_CENTS, Verdict, probabilities, verdict_of
 from intonation.heldnotes.row import HeldNoteRow
@@ -24,6 +24,8 @@ MOST_READINGS = 340
 """More than this are reduced to sums first; the result is the same but for its finest points."""
 
 _BLAMES = ("instrument", "player", "both")
+_SILENCING: frozenset[Lack | None] = frozenset({"other notes", "agreeing days"})
+"""Without these even "in tune" and "partly" would say too much."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,18 @@ def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosi
             following = next_experiments(
                 fit, parts, open_notes=undecided, tolerance_cents=tolerance_cents
             )
-        yield _pair(case, [replace(n, next=following.get(i, ())) for i, n in enumerate(notes)])
+        yield _pair(
+            case, [replace(n, next=_helpful(n, following.get(i, ()))) for i, n in enumerate(notes)]
+        )
+
+
+def _helpful(
+    note: NoteDiagnosis, options: tuple[NextExperiment, ...]
+) -> tuple[NextExperiment, ...]:
+    """Return the options that can settle a note: without a swell no plain tone can."""
+    if note.lacks != "swell":
+        return options
+    return tuple(option for option in options if option.experiment != "natural")
 
 
 def contradicted_notes(fit: Attribution, player: int, instrument: int) -> frozenset[int]:
@@ -155,17 +168,14 @@ def _notes(case: _Case, tolerance_cents: float) -> list[NoteDiagnosis]:
 
 def _note(case: _Case, index: int, tolerance_cents: float) -> NoteDiagnosis:
     mixture = case.parts.of_notes[index]
-    total, instrument, player, breath, habit = (interval(*mixture.moments(a)) for a in _ASKED)
+    middles, spreads = (each.tolist() for each in mixture.moments(_ASKED))
+    total, instrument, player, breath, habit = map(interval, middles, spreads)
     parts, knowable = case.parts, case.knowable
     note = case.evidence.axes.notes.index(parts.notes[index])
     chances = probabilities(parts.pairs_of(index), tolerance_cents=tolerance_cents)
-    told_apart = knowable.is_told_apart(case.player, case.instrument, note)
     verdict = verdict_of(chances)
-    if (
-        len(parts.notes) < FEWEST_NOTES
-        or (verdict in _BLAMES and not told_apart)
-        or note in case.contradicted
-    ):
+    lacks = _lack(case, note)
+    if lacks in _SILENCING or (lacks is not None and verdict in _BLAMES):
         verdict = "not enough evidence"
     bends = knowable.bends.get((case.instrument, note))
     return NoteDiagnosis(
@@ -179,5 +189,14 @@ def _note(case: _Case, index: int, tolerance_cents: float) -> NoteDiagnosis:
         cents_per_db=bends,
         verdict=verdict,
         probabilities=chances,
-        days_disagree=note in case.contradicted,
+        lacks=lacks if _is_open(verdict) else None,
     )
+
+
+def _lack(case: _Case, note: int) -> Lack | None:
+    if len(case.parts.notes) < FEWEST_NOTES:
+        return "other notes"
+    if note in case.contradicted:
+        return "agreeing days"
+    told_apart = case.knowable.is_told_apart(case.player, case.instrument, note)
+    return None if told_apart else "swell"

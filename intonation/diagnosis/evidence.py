@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from intonation.diagnosis.flat_levels import flat_places, without_levels
 from intonation.diagnosis.moved_microphone import parted_where_moved
 from intonation.diagnosis.readings import (
     NOBODY,
@@ -94,6 +95,9 @@ def evidence_from(
     sane = [row for row in heard if abs(row.cents) <= columns.LARGEST_CENTS]
     taken = _taken(sane)
     everything, axes = _in_columns(taken, changed)
+    flat = flat_places(everything, taken.shapes, axes)
+    if flat:
+        return evidence_from(without_levels(heard, flat), changed=changed, together=together)
     everything, axes = parted_where_moved(everything, axes, when=_in_time(taken.rows))
     kept = _without_gross_errors(everything)
     readings = _of_one_day(everything.where(kept), axes, together)

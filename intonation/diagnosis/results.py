@@ -14,6 +14,7 @@ Experiment = Literal[
     "second instrument",
     "second player",
 ]
+Lack = Literal["other notes", "swell", "agreeing days"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,8 +53,10 @@ class NoteDiagnosis:
         Who owns it, and how probable each answer is: a model estimate.
     next
         What would settle it, the best first; empty for a settled note.
-    days_disagree
-        Whether its days contradict each other, so that nobody is blamed for it.
+    lacks
+        What an open note lacks before anybody can be blamed for it: enough other notes to be
+        judged by, a swell with its level (or another player, or instrument), days that agree. None
+        if only the probabilities leave it open.
     """
 
     midi: int
@@ -67,7 +70,7 @@ class NoteDiagnosis:
     verdict: Verdict
     probabilities: Probabilities
     next: tuple[NextExperiment, ...] = ()
-    days_disagree: bool = False
+    lacks: Lack | None = None
 
 
 @dataclass(frozen=True, slots=True)

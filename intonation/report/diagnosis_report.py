@@ -149,6 +149,7 @@ def _note_object(note: NoteDiagnosis) -> dict[str, Any]:
         **parts,
         "cents_per_db": _interval(note.cents_per_db),
         "verdict": note.verdict,
+        "lacks": note.lacks,
         "probabilities": {answer: round(note.probabilities.of(answer), 4) for answer in ANSWERS},
         "next": [
             {"experiment": n.experiment, "gain": round(n.gain, 4), "seconds": n.seconds}
@@ -182,7 +183,7 @@ def diagnosis_csv(pairs: Iterable[DiagnosedPair]) -> str:
         changes = {change.midi: change for change in compared.changes} if compared else {}
         for note in pair.notes:
             cells = [pair.player, pair.instrument, *_note_cells(note)]
-            writer.writerow([*cells, *_change_cells(changes.get(note.midi))])
+            writer.writerow([*cells, *_change_cells(changes.get(note.midi)), note.lacks or ""])
     return text.getvalue()
 
 
@@ -191,7 +192,7 @@ def _csv_header() -> list[str]:
     for quantity in (*(f"{part}_cents" for part in _PARTS), "cents_per_db"):
         header += [quantity, f"{quantity}_low", f"{quantity}_high"]
     header += ["verdict", *(f"probability_{answer.replace(' ', '_')}" for answer in ANSWERS)]
-    header += ["change_cents", "change_cents_low", "change_cents_high", "change"]
+    header += ["change_cents", "change_cents_low", "change_cents_high", "change", "lacks"]
     return header
 
 

@@ -19,5 +19,8 @@ VERDICT_COLUMNS = (
 def verdict_cells(note: NoteDiagnosis) -> tuple[str, ...]:
     """Return the cells of one note, in the order of `VERDICT_COLUMNS`."""
     parts = (note.total, note.instrument, note.breath, note.habit)
+    # A note that was measured alone has no others to be off from.
+    alone = note.total.low == note.total.high
+    parts = (None, None, None, None) if alone else parts
     whose = chance_in_words(note.verdict, note.probabilities)
     return (note_name(note.midi), *map(give_or_take, parts), whose)

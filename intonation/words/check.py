@@ -9,7 +9,7 @@ from intonation.diagnosis.results import NoteDiagnosis, PairDiagnosis
 from intonation.language import name_in_words, say, say_many
 from intonation.pitch.notes import note_name
 from intonation.practice.checking import Checking
-from intonation.words.diagnosis import chance_in_words, experiment_in_words
+from intonation.words.diagnosis import chance_in_words, experiment_in_words, why_open_in_words
 from intonation.words.numbers import rounded
 
 FORMS: dict[Form, str] = {
@@ -204,8 +204,6 @@ def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
             instrument=_sized(note.instrument),
             player=_sized(note.player),
         )
-    chance = chance_in_words(note.verdict, note.probabilities)
-    verdict = say("{chance} (a model estimate).", chance=f"{chance[0].upper()}{chance[1:]}")
     following = (
         say(" Next: {experiment}.", experiment=experiment_in_words(note.next[0]))
         if note.next
@@ -216,7 +214,15 @@ def note_in_words(note: NoteDiagnosis) -> tuple[str, str]:
         note=note_name(note.midi),
         total=_sized(note.total, first=True),
     )
-    return f"{place}: {told}.", f"{verdict}{following}"
+    return f"{place}: {told}.", f"{_verdict_in_words(note)}{following}"
+
+
+def _verdict_in_words(note: NoteDiagnosis) -> str:
+    chance = chance_in_words(note.verdict, note.probabilities)
+    chance = f"{chance[0].upper()}{chance[1:]}"
+    if note.verdict == "not enough evidence":
+        return say("{chance}: {why}", chance=chance, why=why_open_in_words(note))
+    return say("{chance} (a model estimate).", chance=chance)
 
 
 def _sized(part: Interval, *, first: bool = False) -> str:

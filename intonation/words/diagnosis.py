@@ -1,9 +1,18 @@
 """A diagnosis in words: whose a note's deviation is, what is open, and what to play next."""
 
+from collections.abc import Iterable
+
 from intonation.diagnosis.comparison import NoteChange
 from intonation.diagnosis.overall import BREATH_WINDOW_CENTS
 from intonation.diagnosis.parts import Interval
-from intonation.diagnosis.results import Experiment, NextExperiment, Overall, PairDiagnosis
+from intonation.diagnosis.results import (
+    Experiment,
+    Lack,
+    NextExperiment,
+    NoteDiagnosis,
+    Overall,
+    PairDiagnosis,
+)
 from intonation.diagnosis.verdict import ANSWERS, Probabilities, Verdict
 from intonation.language import name_in_words, say
 from intonation.pitch.notes import note_name
@@ -14,7 +23,8 @@ MODEL_ESTIMATE = say(
 )
 NOT_KNOWABLE = say(
     "What no check can tell: a habit that every player of the instrument shares counts as the "
-    "instrument's, and overall pitch is instrument and general breath together."
+    "instrument's, and overall pitch is instrument and general breath together. What exact fingers "
+    "leave of a habit counts as the instrument's too, until a second player or instrument shows it."
 )
 NOTHING_TO_DIAGNOSE = say(
     "There is nothing to diagnose yet. Play the instrument check: hold notes without a reference, "
@@ -31,10 +41,32 @@ _EXPERIMENTS: dict[Experiment, str] = {
 }
 
 
-_DAYS_DISAGREE = say(
-    "its days contradict each other, so its interval is wide and nobody is blamed. Compare "
-    "fingering, warm-up and microphone of those days, then repeat the check on another day."
-)
+_WHY_OPEN: dict[Lack, str] = {
+    "other notes": say(
+        "every note is judged by its place among the others, and at least five are needed. Play "
+        "the short check (about 4½ minutes)."
+    ),
+    "swell": say(
+        "no swell with its level is on file, so nothing tells breath from instrument. Fingers "
+        "exact: hold the note, then swell it from soft to loud (11 s)."
+    ),
+    "agreeing days": say(
+        "the days contradict each other, so the interval is wide and nobody is blamed. Compare "
+        "fingering, warm-up and microphone of those days, then repeat the check on another day."
+    ),
+}
+_NOTHING_WEIGHED = say("nothing that was weighed is expected to settle it soon.")
+
+
+def why_open_in_words(note: NoteDiagnosis) -> str:
+    """Return what an open note lacks, or how little probable its best answer is."""
+    if note.lacks is not None:
+        return _WHY_OPEN[note.lacks]
+    best = max(ANSWERS, key=note.probabilities.of)
+    return say(
+        "{answer} at most (a model estimate).",
+        answer=chance_in_words(best, note.probabilities),
+    )
 
 
 def chance_in_words(verdict: Verdict, chances: Probabilities) -> str:
@@ -122,15 +154,30 @@ def _range(value: Interval) -> str:
 
 
 def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
-    """Return, for every open note, what would settle it."""
-    lines = []
+    """Return what would settle the open notes; notes that lack the same share a sentence."""
+    lines = [
+        f"{_names(note for note in pair.notes if note.lacks == lack)}: {why}"
+        for lack, why in _WHY_OPEN.items()
+        if any(note.lacks == lack for note in pair.notes)
+    ]
     for note in pair.notes:
-        if note.days_disagree:
-            lines.append(f"{note_name(note.midi)}: {_DAYS_DISAGREE}")
-        elif note.next:
+        if note.next and note.lacks is None:
             options = say("; or ").join(experiment_in_words(option) for option in note.next[:2])
             lines.append(f"{note_name(note.midi)}: {options}.")
+    hopeless = [note for note in pair.notes if _is_hopeless(note)]
+    # Of a large store no experiments are weighed at all.
+    if hopeless and any(note.next for note in pair.notes):
+        lines.append(f"{_names(hopeless)}: {_NOTHING_WEIGHED}")
     return tuple(lines)
+
+
+def _names(notes: Iterable[NoteDiagnosis]) -> str:
+    return ", ".join(note_name(note.midi) for note in notes)
+
+
+def _is_hopeless(note: NoteDiagnosis) -> bool:
+    settled = note.verdict in ANSWERS
+    return not settled and note.lacks is None and not note.next
 
 
 def change_in_words(note: NoteChange) -> str:

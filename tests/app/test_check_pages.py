@@ -71,8 +71,12 @@ class CheckStand:
         sitting = Sitting(USUAL, rng, player, instrument, session, minutes=12.0).begin()
         for letter in passes:
             sitting.play_pass(letter, NATURAL)
+        recorder = instrument_named("alto")
         for row in sitting.rows:
-            self.store.add_held_note(row, held_at=EVENING - timedelta(days=1))
+            fingering = recorder.fingering(row.midi)
+            assert fingering is not None
+            as_charted = replace(row, fingering=fingering.kind)
+            self.store.add_held_note(as_charted, held_at=EVENING - timedelta(days=1))
 
 
 def played(asked: AskedTone, cents: float) -> PlayedTone:

@@ -10,6 +10,7 @@ import pytest
 
 from intonation.cli.main import main
 from intonation.heldnotes.exchange import held_notes_csv
+from intonation.heldnotes.row import HeldNoteRow
 from intonation.store import places
 from intonation.store.store import Store
 from tests.support.worlds import NATURAL, adjusted, checked
@@ -34,6 +35,28 @@ def test_the_text_fits_the_terminal_and_says_what_it_rests_on(
     assert max(map(len, text.splitlines())) <= 80
     assert "model estimate" in text
     assert "20 cents" in text
+
+
+@pytest.mark.parametrize(
+    ("kept", "why"),
+    [
+        (lambda row: row.midi < 70, "at least five are needed"),
+        (lambda row: row.midi == 69, "at least five are needed"),
+        (lambda row: row.kind != "careful-swell", "no swell with its level is on file"),
+    ],
+)
+def test_what_is_refused_says_why_and_what_to_play(
+    table: Path,
+    capsys: pytest.CaptureFixture[str],
+    kept: Callable[[HeldNoteRow], bool],
+    why: str,
+) -> None:
+    rows = [row for row in checked(400, passes="AB", notes=NATURAL)[0] if kept(row)]
+    table.write_text(held_notes_csv(rows), "utf-8")
+    text = " ".join(printed(capsys, "--held-notes", table).split())
+    assert why in text
+    assert "minutes)" in text or "(11 s)" in text
+    assert "±0" not in text
 
 
 def test_json_has_every_part_with_its_interval(

@@ -103,6 +103,18 @@ def without_levels(rows: Rows) -> Rows:
     return [replace(row, level_db=None) for row in rows]
 
 
+def with_constant_levels(rows: Rows) -> Rows:
+    return [replace(row, level_db=-30.0) for row in rows]
+
+
+def with_automatic_gain(rows: Rows) -> Rows:
+    return [
+        replace(row, level_db=-30.0 + 0.15 * (row.level_db + 30.0))
+        for row in rows
+        if row.level_db is not None
+    ]
+
+
 def without_times(rows: Rows) -> Rows:
     return [replace(row, minutes=None, order=None) for row in rows]
 
@@ -121,12 +133,29 @@ def contradicted(rows: Rows) -> Rows:
 
 @pytest.mark.parametrize(
     "spoil",
-    [without_swells, without_levels, only_as_always, contradicted],
+    [
+        without_swells,
+        without_levels,
+        with_constant_levels,
+        with_automatic_gain,
+        only_as_always,
+        contradicted,
+    ],
     ids=lambda f: f.__name__,
 )
 def test_what_cannot_be_told_is_left_open(spoil: Callable[[Rows], Rows]) -> None:
     pair = diagnose(spoil(checked(304, passes="AB")[0]))[0]
     assert not {note.verdict for note in pair.notes} & BLAMES
+
+
+@pytest.mark.parametrize("spoil", [without_swells, without_levels])
+def test_a_note_that_was_never_swelled_is_not_sent_for_more_plain_tones(
+    spoil: Callable[[Rows], Rows],
+) -> None:
+    notes = diagnose(spoil(checked(304, passes="AB")[0]))[0].notes
+    waiting = [note for note in notes if note.verdict != "in tune"]
+    assert {note.lacks for note in waiting} == {"swell"}
+    assert "natural" not in {option.experiment for note in waiting for option in note.next}
 
 
 def test_days_that_contradict_each_other_widen_the_note_and_say_so() -> None:
@@ -145,7 +174,7 @@ def test_days_that_contradict_each_other_widen_the_note_and_say_so() -> None:
     )
     widths = [note.instrument.high - note.instrument.low for note in (alike, apart)]
     assert widths[1] > 1.4 * widths[0]
-    assert (alike.days_disagree, apart.days_disagree) == (False, True)
+    assert (alike.lacks, apart.lacks) == (None, "agreeing days")
     assert apart.verdict == "not enough evidence"
 
 

@@ -35,8 +35,8 @@ def test_days_that_contradict_each_other_in_a_large_store_are_named_and_left_ope
         [note for pair in diagnose(rows) for note in pair.notes if note.midi == 74]
         for rows in (store.rows, moved)
     )
-    assert not any(note.days_disagree for note in honest)
-    assert all(note.days_disagree for note in doubted)
+    assert not any(note.lacks == "agreeing days" for note in honest)
+    assert all(note.lacks == "agreeing days" for note in doubted)
     assert {note.verdict for note in doubted} == {"not enough evidence"}
     for before, after in zip(honest, doubted, strict=True):
         widths = [note.instrument.high - note.instrument.low for note in (before, after)]
