@@ -1,5 +1,6 @@
 """Whose each note's deviation is, as the rows of a table."""
 
+from intonation.diagnosis.parts import Interval
 from intonation.diagnosis.results import NoteDiagnosis
 from intonation.language import say
 from intonation.pitch.notes import note_name
@@ -18,9 +19,8 @@ VERDICT_COLUMNS = (
 
 def verdict_cells(note: NoteDiagnosis) -> tuple[str, ...]:
     """Return the cells of one note, in the order of `VERDICT_COLUMNS`."""
-    parts = (note.total, note.instrument, note.breath, note.habit)
-    # A note that was measured alone has no others to be off from.
-    alone = note.total.low == note.total.high
-    parts = (None, None, None, None) if alone else parts
+    parts: tuple[Interval | None, ...] = (note.total, note.instrument, note.breath, note.habit)
+    if note.total.low == note.total.high:
+        parts = (None,) * len(parts)  # a note that was measured alone has no others to be off from
     whose = chance_in_words(note.verdict, note.probabilities)
     return (note_name(note.midi), *map(give_or_take, parts), whose)
