@@ -17,6 +17,7 @@ from intonation.diagnosis.readings import (
     Readings,
     numbered,
 )
+from intonation.diagnosis.rows_that_count import rows_that_count
 from intonation.diagnosis.swell_rows import SWELLS, swells_in
 from intonation.diagnosis.swell_shape import SwellShape, swell_shapes
 from intonation.heldnotes import columns
@@ -54,7 +55,7 @@ class Evidence:
     swells
         Their shapes; levels are centred like those of the readings.
     left_out
-        How many readings were gross errors.
+        How many readings were gross errors, and how many rows impossible or copies.
     """
 
     axes: Axes
@@ -92,8 +93,8 @@ def evidence_from(
         Sessions taken to be of one day, with the microphone in one place.
     """
     heard = list(rows)
-    sane = [row for row in heard if abs(row.cents) <= columns.LARGEST_CENTS]
-    taken = _taken(sane)
+    counting = rows_that_count(heard)
+    taken = _taken(counting)
     everything, axes = _in_columns(taken, changed)
     flat = flat_places(everything, taken.shapes, axes)
     if flat:
@@ -104,7 +105,7 @@ def evidence_from(
     centre = median_of_each(readings.position, readings.level_db, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
     swells = _swells_with_centred_levels(taken, everything, kept, centre)
-    left_out = len(heard) - len(sane) + int(np.count_nonzero(~kept))
+    left_out = len(heard) - len(counting) + int(np.count_nonzero(~kept))
     return Evidence(axes, centred, swells, left_out)
 
 

@@ -133,3 +133,16 @@ def test_what_cannot_be_a_level_a_time_or_a_temperature_is_unknown() -> None:
     readings = evidence_from([odd]).readings
     assert np.isnan([readings.minutes[0], readings.celsius[0]]).all()
     assert np.isnan(readings.level_db[0])
+
+
+def test_a_table_that_was_pasted_in_twice_says_no_more_than_once() -> None:
+    rows, _ = checked(8)
+    again = [replace(row, event=row.event + 5000) for row in rows]
+    once, twice = evidence_from(rows), evidence_from(rows + again)
+    assert twice.readings.cents == pytest.approx(once.readings.cents)
+    assert twice.swells == once.swells
+
+
+def test_equal_tones_of_a_table_without_times_all_count() -> None:
+    rows = [a_row(event=event) for event in range(3)]
+    assert len(evidence_from(rows).readings) == 3
