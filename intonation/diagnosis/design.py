@@ -71,7 +71,7 @@ class Design:
             start = end
         return columns
 
-    def where(self, chosen: Numbers) -> "Design":
+    def where(self, chosen: Numbers | slice) -> "Design":
         """Return the same effects on some of the readings."""
         return Design(
             self.readings.where(chosen),
@@ -123,7 +123,7 @@ def design_of(
 
 def model_of(design: Design, *, measured: int) -> MixedModel:
     """Return the mixed model of the first ``measured`` readings: pitches, then known levels."""
-    seen = design.where(np.arange(measured))
+    seen = design.where(slice(measured))
     readings = seen.readings
     known = np.flatnonzero(np.isfinite(readings.level_db))
     pitch_sd = size_of("pitch") * np.where(readings.middle, _MIDDLE_NOISE, 1.0)

@@ -63,7 +63,7 @@ class Block:
     breath: Array | None = None
     level: Array | None = None
 
-    def where(self, chosen: Numbers) -> "Block":
+    def where(self, chosen: Numbers | slice) -> "Block":
         """Return the same effects on some of the readings."""
         acts = (self.pitch, self.breath, self.level)
         some = (None if columns is None else columns[chosen] for columns in acts)

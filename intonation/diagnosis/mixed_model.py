@@ -165,27 +165,27 @@ class Posterior:
 
     def covariance(self, combinations: Array) -> Array:
         """Return the posterior covariance of linear combinations of the effects (one per row)."""
-        spread = combinations * self.prior_variance
-        seen = self._seen(combinations)
-        covariance: Array = spread @ combinations.T - seen @ seen.T
+        before, seen = self._spread(combinations)
+        covariance: Array = before - seen @ seen.T
         return covariance
 
     def with_effects(self, combinations: Array, effects: NDArray[np.intp]) -> Array:
         """Return the posterior covariance of combinations, and then of some effects themselves."""
         prior = self.prior_variance[effects]
-        direct = prior[:, None] * (self.rows.root @ self.design[:, effects]).T
-        seen = np.vstack([self._seen(combinations), direct])
         across = combinations[:, effects] * prior
-        spread = (combinations * self.prior_variance) @ combinations.T
-        joint: Array = np.block([[spread, across], [across.T, np.diag(prior)]]) - seen @ seen.T
+        before, seen = self._spread(combinations)
+        directly_seen = prior[:, None] * (self.rows.root @ self.design[:, effects]).T
+        both = np.vstack([seen, directly_seen])
+        joint: Array = np.block([[before, across], [across.T, np.diag(prior)]]) - both @ both.T
         return joint
 
-    def _seen(self, combinations: Array) -> Array:
-        """Return, by rows, what these take from the variance of combinations of the effects."""
-        used = combinations.any(axis=0)
-        spread = combinations[:, used] * self.prior_variance[used]
-        seen: Array = spread @ self.design[:, used].T @ self.rows.root.T
-        return seen
+    def _spread(self, combinations: Array) -> tuple[Array, Array]:
+        """Return the prior covariance of combinations, and a root of what the rows take from it."""
+        named = np.flatnonzero(combinations.any(axis=0))
+        shares = combinations[:, named]
+        spread = shares * self.prior_variance[named]
+        seen: Array = spread @ self.design[:, named].T @ self.rows.root.T
+        return spread @ shares.T, seen
 
     def surprise(self, rows: Array) -> tuple[Array, Array]:
         """Return how many standard deviations off each pattern of rows is, and its precision.

@@ -112,7 +112,7 @@ def _plan(fit: Attribution, parts: Parts, open_notes: Sequence[int]) -> _Plan:
         ),
     )
     first = len(seen) + len(ideal)
-    later = design.where(np.arange(first, first + len(tones)))
+    later = design.where(slice(first, None))
     return _Plan(
         posterior_of(fit, design),
         _instrument_and_player(design, len(seen) + np.arange(len(ideal))),

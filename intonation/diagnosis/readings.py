@@ -115,7 +115,7 @@ class Readings:
     def __len__(self) -> int:
         return len(self.note)
 
-    def where(self, chosen: Flags | Numbers) -> "Readings":
+    def where(self, chosen: Flags | Numbers | slice) -> "Readings":
         """Return some of the readings."""
         return Readings(**{f.name: getattr(self, f.name)[chosen] for f in fields(self)})
 
