@@ -133,7 +133,7 @@ def pass_of(number: int, count: int, name: str) -> str:
 
 def measure_again(count: int, minutes: str) -> str:
     """Return what the key for measuring again does now."""
-    notes = say_many("this note", "these {count} notes", count=count)
+    notes = say_many("one note", "{count} notes", count=count)
     return say("M measures {notes} again ({minutes}).", notes=notes, minutes=minutes)
 
 
