@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from intonation.cli.records import add_record_option, record_to_read
@@ -62,6 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
     before = tuple(dict.fromkeys(sessions[0] for sessions in arguments.compare))
     after = tuple(dict.fromkeys(sessions[1] for sessions in arguments.compare))
     _check_sessions(rows, before, after)
+    _check_player(rows, arguments.player)
     instrument = _instrument(arguments, rows)
     found = [
         DiagnosedPair(pair, _compared(rows, pair, before, after))
@@ -144,6 +145,28 @@ def _check_sessions(
             say('Session "{session}" cannot be both before and after.', session=min(both)),
             say("Name each session on one side only."),
         )
+    if before and not (_pairs_of(rows, before) & _pairs_of(rows, after)):
+        raise SettingsError(
+            say(
+                "Nobody has played the same instrument before ({before}) and after ({after}).",
+                before=", ".join(before),
+                after=", ".join(after),
+            ),
+            say("Compare sessions of one player on one instrument."),
+        )
+
+
+def _pairs_of(rows: Iterable[HeldNoteRow], sessions: Sequence[str]) -> set[tuple[str, str]]:
+    return {(row.player, row.instrument) for row in rows if row.session in sessions}
+
+
+def _check_player(rows: Iterable[HeldNoteRow], player: str | None) -> None:
+    known = {row.player for row in rows}
+    if player is not None and known and player not in known:
+        raise SettingsError(
+            say('There are no notes of a player "{player}".', player=player),
+            say("Choose from {known}.", known=", ".join(sorted(known)[:12])),
+        )
 
 
 def _compared(
@@ -155,6 +178,7 @@ def _compared(
     if not before:
         return None
     own = [r for r in rows if (r.player, r.instrument) == (pair.player, pair.instrument)]
-    if not any(row.session in after for row in own):
+    sessions = {row.session for row in own}
+    if sessions.isdisjoint(before) or sessions.isdisjoint(after):
         return None
     return Compared(before, after, compare(own, before=before, after=after))

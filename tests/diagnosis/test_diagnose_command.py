@@ -4,6 +4,7 @@ import csv
 import io
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -88,7 +89,27 @@ def test_the_practice_record_is_read_without_a_table(
     with Store(places.record_path()) as store:
         store.add_held_notes(checked(401, passes="AB", notes=NATURAL)[0])
     assert "P1 on R1" in printed(capsys)
-    assert "nothing to diagnose" in printed(capsys, "--player", "nobody")
+    assert main(["diagnose", "--player", "nobody"]) == 2
+    assert "Choose from P1." in capsys.readouterr().err
+
+
+def test_an_empty_record_is_told_to_play_the_check(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv(places.HOME_VARIABLE, str(tmp_path))
+    assert "nothing to diagnose" in printed(capsys, "--player", "wren")
+
+
+def test_sessions_of_two_players_are_not_compared(
+    table: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = checked(400, passes="AB", notes=NATURAL)[0]
+    others = [
+        replace(row, player="P2", session="other", event=row.event + len(rows)) for row in rows
+    ]
+    table.write_text(held_notes_csv(rows + others), "utf-8")
+    assert main(["diagnose", "--held-notes", str(table), "--compare", "S1", "other"]) == 2
+    assert "one player on one instrument" in capsys.readouterr().err
 
 
 def test_sessions_are_compared_note_by_note(
