@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import compress
 
 import numpy as np
 
@@ -53,7 +54,7 @@ class Evidence:
     readings
         Held notes and the middles of swells.
     swells
-        Their shapes; levels are centred like those of the readings.
+        Their shapes; levels are as measured.
     left_out
         How many readings were gross errors, and how many rows impossible or copies.
     """
@@ -104,7 +105,7 @@ def evidence_from(
     readings = _of_one_day(everything.where(kept), axes, together)
     centre = median_of_each(readings.position, readings.level_db, len(axes.positions))
     centred = readings.with_levels(readings.level_db - centre[readings.position])
-    swells = _swells_with_centred_levels(taken, everything, kept, centre)
+    swells = _kept_swells(taken, everything, kept)
     left_out = len(heard) - len(counting) + int(np.count_nonzero(~kept))
     return Evidence(axes, centred, swells, left_out)
 
@@ -112,21 +113,20 @@ def evidence_from(
 def _taken(rows: Sequence[HeldNoteRow]) -> _Taken:
     plain = [row for row in rows if row.kind not in SWELLS]
     swells = swells_in(rows)
-    shapes = swell_shapes([_steps_of(steps) for steps in swells])
+    steps = [step for swell in swells for step in swell]
+    shapes = swell_shapes(
+        _numbers([step.cents for step in steps]),
+        _known([step.level_db for step in steps], *_LEVELS_DB),
+        steps=[len(swell) for swell in swells],
+    )
     middles = [shape.middle_cents for shape in shapes]
     levels = [shape.middle_db for shape in shapes]
     return _Taken(
-        plain + [steps[len(steps) // 2] for steps in swells],
+        plain + [swell[len(swell) // 2] for swell in swells],
         len(plain),
         shapes,
-        np.array([row.cents for row in plain] + middles, dtype=float),
+        _numbers([row.cents for row in plain] + middles),
         _known([row.level_db for row in plain] + levels, *_LEVELS_DB),
-    )
-
-
-def _steps_of(steps: Sequence[HeldNoteRow]) -> tuple[Array, Array]:
-    return np.array([row.cents for row in steps]), _known(
-        [row.level_db for row in steps], *_LEVELS_DB
     )
 
 
@@ -176,14 +176,13 @@ def _in_columns(taken: _Taken, changed: Collection[str]) -> tuple[Readings, Axes
         room=room,
         day=sitting,
         note=note,
-        exact=np.array([row.kind in _EXACT for row in rows], dtype=bool),
+        exact=_flags([row.kind in _EXACT for row in rows]),
         middle=middle,
-        matched=_flags(map(_matched, rows)) & ~middle,
-        loose=np.concatenate(
-            [
-                _flags(row.kind == "melody" for row in rows[: taken.plain]),
-                _flags(map(_narrow, taken.shapes)),
-            ]
+        matched=~middle
+        & _flags([row.kind == "matched" or row.reference or not row.blind for row in rows]),
+        loose=_flags(
+            [row.kind == "melody" for row in rows[: taken.plain]]
+            + [_narrow(shape) for shape in taken.shapes]
         ),
         changed=after[session],
         minutes=_known([row.minutes for row in rows], 0.0, columns.LONGEST_MINUTES),
@@ -221,8 +220,8 @@ def _combined(*indices: Numbers) -> tuple[Numbers, list[tuple[int, ...]]]:
     return combined.astype(np.intp), list(zip(*listed, strict=True))
 
 
-def _flags(values: Iterable[bool]) -> Flags:
-    return np.array(list(values), dtype=bool)
+def _flags(values: Sequence[bool]) -> Flags:
+    return np.array(values, dtype=bool)
 
 
 def _of_one_day(readings: Readings, axes: Axes, together: Collection[str]) -> Readings:
@@ -233,10 +232,6 @@ def _of_one_day(readings: Readings, axes: Axes, together: Collection[str]) -> Re
     day = np.where(here, readings.day[here].min(), readings.day)
     room = np.where(here, readings.room[here].min(), readings.room)
     return replace(readings, day=day, room=room)
-
-
-def _matched(row: HeldNoteRow) -> bool:
-    return row.kind == "matched" or row.reference or not row.blind
 
 
 def _narrow(shape: SwellShape) -> bool:
@@ -258,24 +253,21 @@ def _known(values: Sequence[float | None], lowest: float, highest: float) -> Arr
 def median_of_each(group: Numbers, values: Array, groups: int) -> Array:
     """Return the (lower) median of the known values of every group; 0 where none is known."""
     known = np.isfinite(values)
-    order = np.lexsort((values[known], group[known]))
-    ordered, sorted_group = values[known][order], group[known][order]
-    start = np.searchsorted(sorted_group, np.arange(groups))
-    count = np.bincount(sorted_group, minlength=groups)
+    group, values = group[known], values[known]
+    order = np.argsort(values)
+    # Numbers of few bits are sorted in one pass; those of a record's sittings have few.
+    few_bits = group[order].astype(np.min_scalar_type(groups))
+    ordered = values[order[np.argsort(few_bits, kind="stable")]]
+    count = np.bincount(group, minlength=groups)
+    start = np.cumsum(count) - count
     medians = np.zeros(groups)
     there = count > 0
     medians[there] = ordered[start[there] + (count[there] - 1) // 2]
     return medians
 
 
-def _swells_with_centred_levels(
-    taken: _Taken, everything: Readings, kept: Flags, centre: Array
-) -> tuple[Swell, ...]:
-    """A swell's ends are moved with its middle, by the centre of its microphone position."""
-    swells = []
-    for i, shape in enumerate(taken.shapes, start=taken.plain):
-        if kept[i]:
-            moved = shape.moved_db(-float(centre[everything.position[i]]))
-            player, instrument = int(everything.player[i]), int(everything.instrument[i])
-            swells.append(Swell(player, instrument, int(everything.note[i]), moved))
-    return tuple(swells)
+def _kept_swells(taken: _Taken, everything: Readings, kept: Flags) -> tuple[Swell, ...]:
+    middles = everything.where(slice(taken.plain, None))
+    owners = (each.tolist() for each in (middles.player, middles.instrument, middles.note))
+    swells = map(Swell, *owners, taken.shapes)
+    return tuple(compress(swells, kept[taken.plain :]))

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from intonation.diagnosis.readings import Axes, Flags, Readings
+from intonation.diagnosis.readings import Axes, Flags, Readings, distinct
 from intonation.diagnosis.swell_shape import SwellShape
 from intonation.heldnotes.row import HeldNoteRow
 
@@ -51,7 +51,7 @@ def _hardly_differ(readings: Readings, positions: int) -> Flags:
     mean = np.bincount(place, weights=level_db, minlength=positions) / tones
     off = (level_db - mean[place]) ** 2
     variance = np.bincount(place, weights=off, minlength=positions) / tones
-    heard = np.unique(np.stack([place, readings.note[known]], axis=1), axis=0)[:, 0]
+    heard, _ = distinct(place, readings.note[known]).T
     notes = np.bincount(heard, minlength=positions)
     return (notes >= _FEWEST_NOTES) & (variance < _LEAST_SPREAD_DB**2)
 

@@ -1,6 +1,5 @@
 """One swell from soft to loud, reduced to its middle, its slope and its bend; breaks left out."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -60,24 +59,6 @@ class SwellShape:
             return None
         return self.loud_db - self.soft_db
 
-    def moved_db(self, by_db: float) -> "SwellShape":
-        """Return the swell with all its levels moved together."""
-        if self.middle_db is None or self.soft_db is None or self.loud_db is None:
-            return self
-        # Written out: in a large store this is done so often that dataclasses.replace is felt.
-        return SwellShape(
-            middle_cents=self.middle_cents,
-            middle_db=self.middle_db + by_db,
-            soft_db=self.soft_db + by_db,
-            loud_db=self.loud_db + by_db,
-            soft_cents=self.soft_cents,
-            loud_cents=self.loud_cents,
-            cents_per_db=self.cents_per_db,
-            cents_per_db_error=self.cents_per_db_error,
-            curvature=self.curvature,
-            curvature_error=self.curvature_error,
-        )
-
 
 def swell_shape(cents: Array, level_db: Array) -> SwellShape:
     """Return the shape of a swell.
@@ -94,21 +75,36 @@ def swell_shape(cents: Array, level_db: Array) -> SwellShape:
     return _shapes(cents[None, known], level_db[None, known], step)[0]
 
 
-def swell_shapes(swells: Sequence[tuple[Array, Array]]) -> list[SwellShape]:
-    """Return the shapes of many swells at once; each as for ``swell_shape``."""
-    alike: dict[int, list[int]] = defaultdict(list)
-    found: list[SwellShape | None] = [None] * len(swells)
-    for i, (cents, level_db) in enumerate(swells):
-        if len(cents) >= _STEPS_FOR_A_SLOPE and np.isfinite(level_db).all():
-            alike[len(cents)].append(i)
-        else:
-            found[i] = swell_shape(cents, level_db)
-    for steps, places in alike.items():
-        cents, level_db = (np.array([swells[i][part] for i in places]) for part in (0, 1))
-        shapes = _shapes(cents, level_db, np.arange(steps, dtype=float))
-        for i, shape in zip(places, shapes, strict=True):
-            found[i] = shape
-    return [shape for shape in found if shape is not None]
+def swell_shapes(cents: Array, level_db: Array, *, steps: Sequence[int]) -> list[SwellShape]:
+    """Return the shapes of many swells at once; each as for ``swell_shape``.
+
+    Parameters
+    ----------
+    cents, level_db
+        Of all steps of the first swell, then of the second, and so on.
+    steps
+        How many steps each swell has.
+    """
+    length = np.array(steps, dtype=np.intp)
+    start = np.cumsum(length) - length
+    found: dict[int, SwellShape] = {}
+    for count in np.unique(length).tolist():
+        swells = np.flatnonzero(length == count)
+        at = start[swells][:, None] + np.arange(count)
+        found |= dict(zip(swells.tolist(), _of_equal_length(cents[at], level_db[at]), strict=True))
+    return [found[i] for i in range(len(steps))]
+
+
+def _of_equal_length(cents: Array, level_db: Array) -> list[SwellShape]:
+    """Return the shapes of swells (S, K) of K steps."""
+    steps = cents.shape[1]
+    whole = np.isfinite(level_db).all(axis=1) & (steps >= _STEPS_FOR_A_SLOPE)
+    if not whole.any():
+        return [swell_shape(*swell) for swell in zip(cents, level_db, strict=True)]
+    shapes = iter(_shapes(cents[whole], level_db[whole], np.arange(steps, dtype=float)))
+    return [
+        next(shapes) if one else swell_shape(cents[i], level_db[i]) for i, one in enumerate(whole)
+    ]
 
 
 def _without_level(cents: Array) -> SwellShape:

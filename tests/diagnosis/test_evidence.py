@@ -47,12 +47,9 @@ def test_turning_the_gain_up_changes_no_reading() -> None:
     louder = [replace(r, level_db=r.level_db + 68.0) for r in rows if r.level_db is not None]
     quiet, loud = evidence_from(rows), evidence_from(louder)
     assert quiet.readings.level_db == pytest.approx(loud.readings.level_db)
-    ends = [(s.shape.soft_db, s.shape.middle_db, s.shape.loud_db) for s in quiet.swells]
-    moved = [(s.shape.soft_db, s.shape.middle_db, s.shape.loud_db) for s in loud.swells]
-    assert np.array(ends) == pytest.approx(np.array(moved))
 
 
-def test_a_swell_s_ends_move_together_with_its_middle() -> None:
+def test_a_swell_s_middle_lies_half_way_between_its_ends() -> None:
     for swell in evidence_from(checked(3)[0]).swells:
         shape = swell.shape
         assert shape.soft_db is not None
