@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import compress
 
 import numpy as np
@@ -100,7 +101,7 @@ def evidence_from(
     flat = flat_places(everything, taken.shapes, axes)
     if flat:
         return evidence_from(without_levels(heard, flat), changed=changed, together=together)
-    everything, axes = parted_where_moved(everything, axes, when=_in_time(taken.rows))
+    everything, axes = parted_where_moved(everything, axes, in_time=partial(_in_time, taken.rows))
     kept = _without_gross_errors(everything)
     readings = _of_one_day(everything.where(kept), axes, together)
     centre = median_of_each(readings.position, readings.level_db, len(axes.positions))

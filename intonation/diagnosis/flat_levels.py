@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from intonation.diagnosis.readings import Axes, Flags, Readings, distinct
+from intonation.diagnosis.readings import Axes, Flags, Readings
 from intonation.diagnosis.swell_shape import SwellShape
 from intonation.heldnotes.row import HeldNoteRow
 
@@ -31,7 +31,7 @@ def flat_places(readings: Readings, shapes: Sequence[SwellShape], axes: Axes) ->
     axes
         Names of the positions.
     """
-    flat = _hardly_differ(readings, len(axes.positions))
+    flat = _hardly_differ(readings, axes)
     flat |= _hardly_grow(readings, shapes, len(axes.positions))
     return {axes.positions[index] for index in np.flatnonzero(flat).tolist()}
 
@@ -44,16 +44,19 @@ def without_levels(rows: Iterable[HeldNoteRow], places: Collection[Place]) -> li
     ]
 
 
-def _hardly_differ(readings: Readings, positions: int) -> Flags:
+def _hardly_differ(readings: Readings, axes: Axes) -> Flags:
+    positions = len(axes.positions)
     known = np.isfinite(readings.level_db)
     place, level_db = readings.position[known], readings.level_db[known]
     tones = np.maximum(np.bincount(place, minlength=positions), 1)
     mean = np.bincount(place, weights=level_db, minlength=positions) / tones
     off = (level_db - mean[place]) ** 2
     variance = np.bincount(place, weights=off, minlength=positions) / tones
-    heard, _ = distinct(place, readings.note[known]).T
-    notes = np.bincount(heard, minlength=positions)
-    return (notes >= _FEWEST_NOTES) & (variance < _LEAST_SPREAD_DB**2)
+    each = place * len(axes.notes) + readings.note[known]
+    heard = np.bincount(each, minlength=positions * len(axes.notes)) > 0
+    notes = heard.reshape(positions, len(axes.notes)).sum(axis=1)
+    flat: Flags = (notes >= _FEWEST_NOTES) & (variance < _LEAST_SPREAD_DB**2)
+    return flat
 
 
 def _hardly_grow(readings: Readings, shapes: Sequence[SwellShape], positions: int) -> Flags:

@@ -4,7 +4,7 @@ Nobody may have said so. Between two tones all notes are then louder, or softer,
 parts of the sitting are taken to be positions of their own.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -29,21 +29,24 @@ class _Levels:
     level_db: Array
 
 
-def parted_where_moved(readings: Readings, axes: Axes, *, when: Numbers) -> tuple[Readings, Axes]:
+def parted_where_moved(
+    readings: Readings, axes: Axes, *, in_time: Callable[[], Numbers]
+) -> tuple[Readings, Axes]:
     """Return readings and axes with a position of its own after every move of the microphone.
 
     Parameters
     ----------
     readings, axes
         Whatever was heard.
-    when
-        Place of each reading in the order of time.
+    in_time
+        Gives the place of each reading in the order of time, if it is asked for.
     """
     position, room = readings.position.copy(), readings.room.copy()
     positions, rooms = list(axes.positions), list(axes.rooms)
     told = ~readings.middle & ~readings.matched & ~readings.loose & np.isfinite(readings.level_db)
     if np.count_nonzero(told) > _MOST_TONES:
         return readings, axes
+    when = in_time()
     places = np.stack([readings.position, readings.sitting], axis=1)
     for which, sitting in np.unique(places, axis=0).tolist():
         here = (readings.position == which) & (readings.sitting == sitting)

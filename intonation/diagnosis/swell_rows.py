@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
+from operator import attrgetter
 
 from intonation.heldnotes.row import HeldNoteRow, Kind
 
@@ -12,13 +13,15 @@ _PAUSE_ROWS = 10
 """Steps further apart than this are of two swells, if nobody named them."""
 
 
+_WHICH = attrgetter("player", "instrument", "session", "microphone", "midi", "kind", "swell")
+
+
 def swells_in(rows: Iterable[HeldNoteRow]) -> list[list[HeldNoteRow]]:
     """Return the steps of every swell in the order in which they sounded."""
     together = defaultdict(list)
     for row in rows:
         if row.kind in SWELLS:
-            place = (row.player, row.instrument, row.session, row.microphone)
-            together[(*place, row.midi, row.kind, row.swell)].append(row)
+            together[_WHICH(row)].append(row)
     swells: list[list[HeldNoteRow]] = []
     for steps in together.values():
         if steps[0].swell:
