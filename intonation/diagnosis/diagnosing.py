@@ -24,7 +24,9 @@ MOST_READINGS = 340
 """More than this are reduced to sums first; the result is the same but for its finest points."""
 
 _BLAMES = ("instrument", "player", "both")
-_SILENCING: frozenset[Lack | None] = frozenset({"other notes", "agreeing days"})
+_SILENCING: frozenset[Lack | None] = frozenset(
+    {"other notes", "tone without reference", "agreeing days"}
+)
 """Without these even "in tune" and "partly" would say too much."""
 
 
@@ -198,5 +200,7 @@ def _lack(case: _Case, note: int) -> Lack | None:
         return "other notes"
     if note in case.contradicted:
         return "agreeing days"
+    if (case.player, case.instrument, note) not in case.knowable.unaided:
+        return "tone without reference"
     told_apart = case.knowable.is_told_apart(case.player, case.instrument, note)
     return None if told_apart else "swell"

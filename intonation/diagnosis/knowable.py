@@ -8,7 +8,7 @@ import numpy as np
 from intonation.diagnosis.bending import Bending
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.parts import Interval, interval
-from intonation.diagnosis.readings import distinct
+from intonation.diagnosis.readings import Readings, distinct
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +19,8 @@ class Knowable:
     ----------
     swelled
         (player, instrument, note) that were swelled with a level.
+    unaided
+        (player, instrument, note) that were played without a reference, and without being seen.
     players_of, instruments_of
         Who else has played an (instrument, note), and on what else a (player, note) was played.
     bends
@@ -26,6 +28,7 @@ class Knowable:
     """
 
     swelled: frozenset[tuple[int, int, int]]
+    unaided: frozenset[tuple[int, int, int]]
     players_of: dict[tuple[int, int], frozenset[int]]
     instruments_of: dict[tuple[int, int], frozenset[int]]
     bends: dict[tuple[int, int], Interval]
@@ -50,14 +53,18 @@ def knowable_from(evidence: Evidence, bending: Bending) -> Knowable:
     for player, instrument, note in distinct(seen.player, seen.instrument, seen.note).tolist():
         players[instrument, note].add(player)
         instruments[player, note].add(instrument)
-    sure = seen.where(swelled)
-    told = distinct(sure.player, sure.instrument, sure.note).tolist()
     return Knowable(
-        frozenset((player, instrument, note) for player, instrument, note in told),
+        _played(seen.where(swelled)),
+        _played(seen.where(~seen.matched)),
         {key: frozenset(value) for key, value in players.items()},
         {key: frozenset(value) for key, value in instruments.items()},
         _bends(evidence, bending),
     )
+
+
+def _played(readings: Readings) -> frozenset[tuple[int, int, int]]:
+    places = distinct(readings.player, readings.instrument, readings.note).tolist()
+    return frozenset((player, instrument, note) for player, instrument, note in places)
 
 
 def _bends(evidence: Evidence, bending: Bending) -> dict[tuple[int, int], Interval]:

@@ -14,7 +14,7 @@ Experiment = Literal[
     "second instrument",
     "second player",
 ]
-Lack = Literal["other notes", "swell", "agreeing days"]
+Lack = Literal["other notes", "tone without reference", "swell", "agreeing days"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,8 +55,8 @@ class NoteDiagnosis:
         What would settle it, the best first; empty for a settled note.
     lacks
         What an open note lacks before anybody can be blamed for it: enough other notes to be
-        judged by, a swell with its level (or another player, or instrument), days that agree. None
-        if only the probabilities leave it open.
+        judged by, a tone without a reference, a swell with its level (or another player, or
+        instrument), days that agree. None if only the probabilities leave it open.
     """
 
     midi: int

@@ -46,6 +46,10 @@ _WHY_OPEN: dict[Lack, str] = {
         "every note is judged by its place among the others, and at least five are needed. Play "
         "the short check (about 4½ minutes)."
     ),
+    "tone without reference": say(
+        "it was only held against a reference, which tells of the ear. Play it without one, as you "
+        "always do (7 s)."
+    ),
     "swell": say(
         "no swell with its level is on file, so nothing tells breath from instrument. Fingers "
         "exact: hold the note, then swell it from soft to loud (11 s)."

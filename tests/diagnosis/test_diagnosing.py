@@ -239,9 +239,11 @@ def test_a_single_row_and_no_row_at_all_are_answered() -> None:
     assert diagnose(rows[:1])[0].notes[0].verdict == "not enough evidence"
 
 
-def test_only_matched_notes_blame_nobody() -> None:
+def test_notes_that_were_only_matched_are_neither_blamed_nor_called_in_tune() -> None:
     rows = [replace(row, kind="matched", reference=True) for row in only_as_always(checked(309)[0])]
-    assert not {note.verdict for note in diagnose(rows)[0].notes} & BLAMES
+    notes = diagnose(rows)[0].notes
+    assert {note.verdict for note in notes} == {"not enough evidence"}
+    assert {note.lacks for note in notes} == {"tone without reference"}
 
 
 def test_a_second_player_sharpens_the_instrument_s_part() -> None:
