@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from intonation.diagnosis.bending import bending_of
 from intonation.diagnosis.evidence import evidence_from, median_of_each
-from intonation.diagnosis.swell_shape import swell_shape
+from intonation.diagnosis.swell_shape import swell_shape, swell_shapes
 from intonation.heldnotes.row import HeldNoteRow
 from tests.support.worlds import USUAL, checked
 
@@ -47,6 +47,17 @@ def test_turning_the_gain_up_changes_no_reading() -> None:
     louder = [replace(r, level_db=r.level_db + 68.0) for r in rows if r.level_db is not None]
     quiet, loud = evidence_from(rows), evidence_from(louder)
     assert quiet.readings.level_db == pytest.approx(loud.readings.level_db)
+
+
+def test_many_swells_of_any_length_are_read_as_each_alone() -> None:
+    rng = np.random.default_rng(2)
+    steps = [9, 2, 7, 9, 1, 7]
+    levels = [np.sort(rng.uniform(-36.0, -16.0, count)) for count in steps]
+    levels[3][4] = levels[5][:] = np.nan
+    cents = [4.5 * (level + 26.0) + rng.normal(size=len(level)) for level in levels]
+    cents = [np.nan_to_num(each, nan=3.0) for each in cents]
+    alone = [swell_shape(*swell) for swell in zip(cents, levels, strict=True)]
+    assert swell_shapes(np.concatenate(cents), np.concatenate(levels), steps=steps) == alone
 
 
 def test_a_swell_s_middle_lies_half_way_between_its_ends() -> None:

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from intonation.diagnosis.inverse_root import inverse_root
 from intonation.diagnosis.mixed_model import (
     FIXED_SIZE,
     MixedModel,
@@ -126,3 +127,30 @@ def test_sizes_and_effects_agree_with_statsmodels_on_a_crossed_table() -> None:
     assert np.exp(log_sizes) == pytest.approx(theirs, rel=2e-3)
     effects = np.asarray(next(iter(fitted.random_effects.values())))
     assert posterior(model, log_sizes).mean[1:] == pytest.approx(effects, abs=0.02)
+
+
+def test_single_effects_are_told_as_the_combinations_that_name_them() -> None:
+    rng = np.random.default_rng(5)
+    model = MixedModel(
+        design=rng.normal(size=(70, 9)),
+        observed=rng.normal(size=70),
+        effect_sd=rng.uniform(0.5, 2.0, 9),
+        effect_group=np.full(9, FIXED_SIZE),
+        noise_sd=np.ones(70),
+        noise_group=np.full(70, FIXED_SIZE),
+    )
+    state = posterior(model, np.zeros(0))
+    asked, effects = rng.normal(size=(3, 9)), np.array([7, 2])
+    named = state.covariance(np.vstack([asked, np.eye(9)[effects]]))
+    assert state.with_effects(asked, effects) == pytest.approx(named, abs=1e-12)
+
+
+@pytest.mark.parametrize("count", [1, 33, 150])
+def test_the_root_of_an_inverse_inverts(count: int) -> None:
+    # numpy's general solver (LAPACK gesv) beside it.
+    rng = np.random.default_rng(count)
+    half = rng.normal(size=(count, count))
+    covariance = half @ half.T + np.eye(count)
+    root = inverse_root(covariance)
+    assert np.tril(root) == pytest.approx(root)
+    assert root.T @ root == pytest.approx(np.linalg.solve(covariance, np.eye(count)), abs=1e-9)
