@@ -43,29 +43,34 @@ _EXPERIMENTS: dict[Experiment, str] = {
 
 _WHY_OPEN: dict[Lack, str] = {
     "other notes": say(
-        "every note is judged by its place among the others, and at least five are needed. Play "
-        "the short check (about 4½ minutes)."
+        "every note is judged by its place among the others, and at least five are needed."
     ),
-    "tone without reference": say(
-        "it was only held against a reference, which tells of the ear. Play it without one, as you "
-        "always do (7 s)."
-    ),
-    "swell": say(
-        "no swell with its level is on file, so nothing tells breath from instrument. Fingers "
-        "exact: hold the note, then swell it from soft to loud (11 s)."
-    ),
+    "tone without reference": say("only held against a reference, which tells of the ear."),
+    "swell": say("no swell with its level is on file, so nothing tells breath from instrument."),
     "agreeing days": say(
-        "the days contradict each other, so the interval is wide and nobody is blamed. Compare "
-        "fingering, warm-up and microphone of those days, then repeat the check on another day."
+        "the days contradict each other, so the interval is wide and nobody is blamed."
+    ),
+}
+_WHAT_HELPS: dict[Lack, str] = {
+    "other notes": say("Play the short check (about 4½ minutes)."),
+    "tone without reference": say("Play it without one, as you always do (7 s)."),
+    "swell": say("Fingers exact: hold the note, then swell it from soft to loud (11 s)."),
+    "agreeing days": say(
+        "Compare fingering, warm-up and microphone of those days, then repeat the check on another "
+        "day (about 8 minutes)."
     ),
 }
 _NOTHING_WEIGHED = say("nothing that was weighed is expected to settle it soon.")
 
 
 def why_open_in_words(note: NoteDiagnosis) -> str:
-    """Return what an open note lacks, or how little probable its best answer is."""
+    """Return what an open note lacks and, if nothing was planned for it, what would help.
+
+    A note that lacks nothing is open because not even its best answer is probable enough.
+    """
     if note.lacks is not None:
-        return _WHY_OPEN[note.lacks]
+        helps = "" if note.next else f" {_WHAT_HELPS[note.lacks]}"
+        return f"{_WHY_OPEN[note.lacks]}{helps}"
     best = max(ANSWERS, key=note.probabilities.of)
     return say(
         "{answer} at most (a model estimate).",
@@ -160,7 +165,7 @@ def _range(value: Interval) -> str:
 def open_notes_in_words(pair: PairDiagnosis) -> tuple[str, ...]:
     """Return what would settle the open notes; notes that lack the same share a sentence."""
     lines = [
-        f"{_names(note for note in pair.notes if note.lacks == lack)}: {why}"
+        f"{_names(note for note in pair.notes if note.lacks == lack)}: {why} {_WHAT_HELPS[lack]}"
         for lack, why in _WHY_OPEN.items()
         if any(note.lacks == lack for note in pair.notes)
     ]

@@ -2,6 +2,8 @@
 
 from collections import Counter
 from collections.abc import Awaitable, Callable
+from dataclasses import replace
+from typing import get_args
 
 import pytest
 from textual.pilot import Pilot
@@ -11,7 +13,9 @@ from intonation.app.keys import EVERYWHERE, Key
 from intonation.app.screens.comparison import ComparisonPage
 from intonation.app.screens.verdict import VerdictPage
 from intonation.app.widgets.key_line import key_line
+from intonation.diagnosis.results import Lack
 from intonation.heldnotes.row import HeldNoteRow
+from intonation.words.diagnosis import why_open_in_words
 from tests.app.conftest import lines_without_room, screen_text, settled
 from tests.app.test_check_pages import CheckStand, answer, answered, begun, in_second_pass
 from tests.support.known_verdict import KNOWN_CHANGES, KNOWN_VERDICT
@@ -135,6 +139,26 @@ async def test_a_verdict_stays_whole_when_the_window_changes(stand: CheckStand) 
             await settled(pilot)
             assert "a model estimate" in screen_text(pilot)
             assert lines_without_room(pilot) == []
+
+
+@pytest.mark.parametrize("lack", get_args(Lack))
+@pytest.mark.parametrize("planned", [True, False])
+async def test_an_open_note_says_what_it_lacks_in_the_room_there_is(
+    stand: CheckStand, lack: Lack, planned: bool
+) -> None:
+    notes = KNOWN_VERDICT.pair.notes
+    following = next(note.next for note in notes if note.next) if planned else ()
+    lacking = replace(notes[-1], verdict="not enough evidence", lacks=lack, next=following)
+    pair = replace(KNOWN_VERDICT.pair, notes=(*notes[:-1], lacking))
+    async with stand.app().run_test(size=(80, 24)) as pilot:
+        await opening(verdict)(pilot)
+        assert isinstance(pilot.app.screen, VerdictPage)
+        pilot.app.screen.found = replace(KNOWN_VERDICT, pair=pair)
+        await pilot.press("down", "down", "down", "down")
+        await settled(pilot)
+        assert lines_without_room(pilot) == []
+        said = " ".join(screen_text(pilot).split())
+        assert why_open_in_words(lacking) in said
 
 
 @pytest.mark.parametrize("keys", [CHECK, CHECKING, VERDICT, COMPARISON], ids=lambda k: k[0].name)
