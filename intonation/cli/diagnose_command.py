@@ -82,7 +82,7 @@ def _instrument(arguments: argparse.Namespace, rows: Sequence[HeldNoteRow]) -> s
     """Return the name of the instrument that is meant, as the notes have it."""
     asked: str | None = arguments.instrument
     known = {row.instrument for row in rows}
-    if asked is None or asked in known:
+    if asked is None or not known or asked in known:
         return asked
     alike = (name for name in sorted(known) if spaced(name).casefold() == spaced(asked).casefold())
     name = next(alike, None)
@@ -134,10 +134,9 @@ def _check_sessions(
         if session not in known:
             raise SettingsError(
                 say('There is no session "{session}".', session=session),
-                say(
-                    "Choose from {known}.",
-                    known=", ".join(sorted(known)[:12]) or say("none: no notes are kept"),
-                ),
+                say("Choose from {known}.", known=", ".join(sorted(known)[:12]))
+                if known
+                else say("No notes are kept yet: play the instrument check first."),
             )
     both = {*before} & {*after}
     if both:

@@ -37,13 +37,20 @@ def main(argv: Sequence[str] | None = None) -> int:
     argv
         What was typed after the program's name; None takes it from the system.
     """
+    try:
+        return _said_and_done(list(sys.argv[1:] if argv is None else argv))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+
+
+def _said_and_done(typed: list[str]) -> int:
     for name in ONE_THREAD:
         os.environ.setdefault(name, "1")
     make_printable(sys.stdout)
     make_printable(sys.stderr)
     if complaint := speak_as_chosen(_settings()):
         print(complaint, file=sys.stderr)
-    arguments = _parsed(list(sys.argv[1:] if argv is None else argv))
+    arguments = _parsed(typed)
     try:
         code = _run(arguments)
         sys.stdout.flush()
@@ -52,8 +59,6 @@ def main(argv: Sequence[str] | None = None) -> int:
             raise
         print(error, file=sys.stderr)
         return WRONG_INPUT
-    except KeyboardInterrupt:
-        return INTERRUPTED
     except BrokenPipeError:
         _let_go_of_output()
         return PIPE_CLOSED

@@ -97,7 +97,9 @@ def test_an_empty_record_is_told_to_play_the_check(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     monkeypatch.setenv(places.HOME_VARIABLE, str(tmp_path))
-    assert "nothing to diagnose" in printed(capsys, "--player", "wren")
+    assert "nothing to diagnose" in printed(capsys, "--player", "wren", "--instrument", "alto")
+    assert main(["diagnose", "--compare", "before", "after"]) == 2
+    assert "play the instrument check first" in capsys.readouterr().err
 
 
 def test_sessions_of_two_players_are_not_compared(
