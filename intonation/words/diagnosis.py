@@ -53,8 +53,8 @@ _WHY_OPEN: dict[Lack, str] = {
 }
 _WHAT_HELPS: dict[Lack, str] = {
     "other notes": say("Play the short check (about 4½ minutes)."),
-    "tone without reference": say("Play it without one, as you always do (7 s)."),
-    "swell": say("Fingers exact: hold the note, then swell it from soft to loud (11 s)."),
+    "tone without reference": say("Play it without one, as you always do (7 s a note)."),
+    "swell": say("Fingers exact: hold the note, then swell it from soft to loud (11 s a note)."),
     "agreeing days": say(
         "Compare fingering, warm-up and microphone of those days, then repeat the check on another "
         "day (about 8 minutes)."

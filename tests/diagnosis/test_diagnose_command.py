@@ -56,7 +56,7 @@ def test_what_is_refused_says_why_and_what_to_play(
     table.write_text(held_notes_csv(rows), "utf-8")
     text = " ".join(printed(capsys, "--held-notes", table).split())
     assert why in text
-    assert "minutes)" in text or "(11 s)" in text
+    assert "minutes)" in text or "(11 s a note)" in text
     assert "±0" not in text
 
 
