@@ -216,13 +216,13 @@ def _sitting(head: Readings, slope: Array, minutes: Array) -> Array:
 
 def _summed(cells: _Cells, notes: int) -> tuple[Array, Array]:
     """Return information matrix and vector, the sittings' unknowns integrated out."""
-    weighted = np.einsum("cij,cik->cjk", cells.own, cells.weight)
+    weighted = cells.own.transpose(0, 2, 1) @ cells.weight
     groups = int(cells.group.max()) + 1
     kinds = cells.sitting.shape[2]
     blocks = _added(weighted @ cells.own, cells.note, notes)
     vector = _added(np.einsum("cij,cj->ci", weighted, cells.observed), cells.note, notes)
     shared = _added(weighted @ cells.sitting, cells.group * notes + cells.note, groups * notes)
-    theirs = np.einsum("cij,cik->cjk", cells.sitting, cells.weight)
+    theirs = cells.sitting.transpose(0, 2, 1) @ cells.weight
     inner = _added(theirs @ cells.sitting, cells.group, groups)
     inner += np.diag(1.0 / np.square(_SITTING_SD))
     seen = _added(np.einsum("cij,cj->ci", theirs, cells.observed), cells.group, groups)
