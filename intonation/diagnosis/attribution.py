@@ -117,7 +117,7 @@ def sized(
     log_size, easing = np.zeros(len(log_size_precision())), NO_EASING
     for done in range(3):
         design = _design(evidence, stack, bending, Setting(), breath_db)
-        easing = eased_further(easing, design, log_size, measured=measured, rounds=1 if done else 3)
+        easing = eased_further(NO_EASING, design, log_size, measured=measured, rounds=3)
         model = eased(model_of(design, measured=measured), design, easing, log_size)
         log_size = estimated_log_sizes(
             model, precision=log_size_precision(), start=log_size, rounds=3 if done else 8
@@ -191,7 +191,12 @@ def _states(fit: Attribution, design: Design) -> Iterator[Posterior]:
     model = eased(model, design, fit.easing, fit.log_size)
     shares = model.shares(len(fit.log_size))
     for scale, _ in HABIT_SCALES:
-        log_size = fit.log_size.copy()
-        log_size[FREE.index("habit")] += np.log(scale)
-        log_size[FREE.index("middle")] += 0.5 * np.log(scale)
-        yield posterior(model, log_size, shares)
+        yield posterior(model, with_habits(fit.log_size, scale=scale), shares)
+
+
+def with_habits(log_size: Array, *, scale: float) -> Array:
+    """Return log sizes with habits so many times as large, and middles by the square root of it."""
+    scaled = log_size.copy()
+    scaled[FREE.index("habit")] += np.log(scale)
+    scaled[FREE.index("middle")] += 0.5 * np.log(scale)
+    return scaled

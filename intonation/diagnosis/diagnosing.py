@@ -22,6 +22,8 @@ FEWEST_NOTES = 5
 """Every note is judged by its place among the others; fewer say nothing about one of them."""
 MOST_READINGS = 340
 """More than this are reduced to sums first; the result is the same but for its finest points."""
+MOST_PAIRS_PLANNED = 12
+"""In a larger store nobody is told what to play next: it would take too long."""
 
 _BLAMES = ("instrument", "player", "both")
 _SILENCING: frozenset[Lack | None] = frozenset(
@@ -102,16 +104,27 @@ def _from_few(fit: Attribution, tolerance_cents: float) -> Iterator[PairDiagnosi
         pitch = overall_pitch(fit, player=player, instrument=instrument)
         contradicted = contradicted_notes(fit, player, instrument)
         case = _Case(parts, player, instrument, pitch, knowable, fit.evidence, contradicted)
-        notes = _notes(case, tolerance_cents)
-        following: dict[int, tuple[NextExperiment, ...]] = {}
-        if len(notes) >= FEWEST_NOTES:
-            undecided = [i for i, note in enumerate(notes) if _is_open(note.verdict)]
-            following = next_experiments(
-                fit, parts, open_notes=undecided, tolerance_cents=tolerance_cents
-            )
-        yield _pair(
-            case, [replace(n, next=_helpful(n, following.get(i, ()))) for i, n in enumerate(notes)]
-        )
+        yield _pair(case, _with_next(_notes(case, tolerance_cents), fit, parts, tolerance_cents))
+
+
+def _with_next(
+    notes: Sequence[NoteDiagnosis], fit: Attribution, parts: Parts, tolerance_cents: float
+) -> list[NoteDiagnosis]:
+    """Return notes with what to play next for the open ones, as far as a fit knows these."""
+    if len(notes) < FEWEST_NOTES:
+        return list(notes)
+    places = {(note.midi, note.fingering): i for i, note in enumerate(parts.notes)}
+    undecided = [places.get((n.midi, n.fingering)) for n in notes if _is_open(n.verdict)]
+    following = next_experiments(
+        fit,
+        parts,
+        open_notes=[place for place in undecided if place is not None],
+        tolerance_cents=tolerance_cents,
+    )
+    return [
+        replace(n, next=_helpful(n, following.get(places.get((n.midi, n.fingering), -1), ())))
+        for n in notes
+    ]
 
 
 def _helpful(
@@ -144,7 +157,12 @@ def _from_store(fit: StoreFit, tolerance_cents: float) -> Iterator[PairDiagnosis
         case = _Case(
             parts, pair.player, pair.instrument, pitch, knowable, fit.evidence, contradicted
         )
-        yield _pair(case, _notes(case, tolerance_cents))
+        notes = _notes(case, tolerance_cents)
+        if len(fit.pairs) <= MOST_PAIRS_PLANNED:
+            checks = attribution_of(fit.checks_of(pair))
+            of_checks = parts_of(checks, player=pair.player, instrument=pair.instrument)
+            notes = _with_next(notes, checks, of_checks, tolerance_cents)
+        yield _pair(case, notes)
 
 
 def _pair(case: _Case, notes: Sequence[NoteDiagnosis]) -> PairDiagnosis:

@@ -18,7 +18,7 @@ from intonation.diagnosis.readings import Array, Fingered, Numbers
 
 HALF_WIDTH_90 = 1.6448536269514722
 """Half of a 90 % interval of a normal distribution, in standard deviations."""
-_WIDER = 1.17
+WIDER = 1.17
 """Sizes are estimated, yet count as known: variances grow by so much (set on simulated pairs that
 are not among those reported)."""
 
@@ -121,19 +121,22 @@ def parts_of(fit: Attribution, *, player: int, instrument: int) -> Parts:
         tuple(axes.notes[note] for note in notes),
         tuple(component for component, _ in seen),
         centred(
-            with_odd_ones([of_notes[i] for _, of_notes in seen], wider=_WIDER)
+            with_odd_ones([of_notes[i] for _, of_notes in seen], wider=WIDER)
             for i in range(len(notes))
         ),
     )
 
 
-def notes_of(component: Component) -> tuple[NoteMixture, ...]:
+def notes_of(components: Sequence[Component]) -> tuple[NoteMixture, ...]:
     """Return the parts of each note apart, when nothing is odd about any of them."""
-    count = len(component.mean) // 3
+    count = len(components[0].mean) // 3
+    weight = np.array([component.weight for component in components])
     places = [note + count * np.arange(3) for note in range(count)]
     return tuple(
         NoteMixture(
-            np.ones(1), component.mean[at][None], component.covariance[np.ix_(at, at)][None]
+            weight,
+            np.array([component.mean[at] for component in components]),
+            np.array([component.covariance[np.ix_(at, at)] for component in components]),
         )
         for at in places
     )
@@ -155,7 +158,7 @@ def _seen(node: Node, rows: Numbers, own: Sequence[Numbers]) -> tuple[Component,
     mean = np.append(node.state.means(combinations) + bent.ravel(), node.state.mean[columns])
     covariance = node.state.with_effects(combinations, columns)
     parts = len(combinations)
-    component = Component(node.weight, mean[:parts], _WIDER * covariance[:parts, :parts])
+    component = Component(node.weight, mean[:parts], WIDER * covariance[:parts, :parts])
     ends = parts + np.cumsum([len(effects) for effects in own])
     of_notes = []
     for note, (effects, end) in enumerate(zip(own, ends.tolist(), strict=True)):

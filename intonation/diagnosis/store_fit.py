@@ -1,22 +1,34 @@
 """The fit of a large store: sizes from a few well-checked pairs, parts from all of them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 
-from intonation.diagnosis.attribution import Progress, sized, unwatched
+from intonation.diagnosis.attribution import (
+    HABIT_SCALES,
+    SETTINGS,
+    Progress,
+    attribution_of,
+    sized,
+    unwatched,
+    with_habits,
+)
 from intonation.diagnosis.bending import Bending, bending_of
 from intonation.diagnosis.disagreeing_days import PlayedNote, disagreements
 from intonation.diagnosis.effects import Setting
 from intonation.diagnosis.evidence import Evidence
 from intonation.diagnosis.magnitudes import CENTS_PER_CELSIUS, FIXED, log_size_precision
 from intonation.diagnosis.pair_information import pair_information
-from intonation.diagnosis.parts import Component, Interval, Parts, interval, notes_of
+from intonation.diagnosis.parts import WIDER, Component, Interval, Parts, interval, notes_of
 from intonation.diagnosis.pooled import PooledPair, pooled_parts
 from intonation.diagnosis.readings import Array, Numbers, Readings
 
 _PAIRS_FOR_SIZES = 3
 _READINGS_FOR_SIZES = 120
+_FEW_PAIRS, _FEW_READINGS = 60, 150_000
+"""A larger store is not averaged over guesses: many players tell what one cannot."""
 _WARM_MINUTES = 6.0
 
 
@@ -30,6 +42,7 @@ class StoreFit:
     evidence: Evidence
     bending: Bending
     pairs: tuple[PooledPair, ...]
+    components: dict[tuple[int, int], tuple[Component, ...]]
     doubt: dict[PlayedNote, float]
 
     def contradicted_notes(self, pair: PooledPair) -> frozenset[int]:
@@ -37,26 +50,33 @@ class StoreFit:
         played = ((pair.player, pair.instrument, note) for note in pair.notes)
         return frozenset(place[2] for place in played if place in self.doubt)
 
+    def checks_of(self, pair: PooledPair) -> Evidence:
+        """Return the best-checked sittings of a pair: few enough to plan the next tones by."""
+        seen = self.evidence.readings
+        mine = (seen.player == pair.player) & (seen.instrument == pair.instrument)
+        return _some_of(self.evidence, np.flatnonzero(mine))
+
     def parts_of(self, pair: PooledPair) -> Parts:
         """Return the parts of a pair, as from a fit of few readings."""
         axes = self.evidence.axes
-        component = self._doubted(pair)
+        components = self._doubted(pair)
         return Parts(
             axes.players[pair.player],
             axes.instruments[pair.instrument],
             tuple(axes.notes[note] for note in pair.notes),
-            (component,),
-            notes_of(component),
+            components,
+            notes_of(components),
         )
 
-    def _doubted(self, pair: PooledPair) -> Component:
+    def _doubted(self, pair: PooledPair) -> tuple[Component, ...]:
         """Return the parts, wider where days disagree: nobody knows who changed, or when."""
+        components = self.components[pair.player, pair.instrument]
         places = [(pair.player, pair.instrument, note) for note in pair.notes]
         more = np.array([self.doubt.get(place, 0.0) for place in places])
         if not more.any():
-            return pair.component
+            return components
         wider = np.diag(np.concatenate([more, np.zeros(len(more)), more]))
-        return replace(pair.component, covariance=pair.component.covariance + wider)
+        return tuple(replace(c, covariance=c.covariance + wider) for c in components)
 
     def pitch_of(self, pair: PooledPair) -> Interval:
         """Return a pair's mean deviation, warm and at 20 degrees Celsius, over its sittings."""
@@ -86,31 +106,73 @@ def store_fit_of(evidence: Evidence, *, progress: Progress = unwatched) -> Store
         Called between steps; an exception from it cancels.
     """
     bending = bending_of(evidence)
-    log_size = _sizes(evidence, bending)
+    guesses = _guesses(evidence, bending)
     progress(0.4)
-    setting = Setting()
+    found: list[list[PooledPair]] = []
+    for done, guess in enumerate(guesses):
+        found.append(_pooled(evidence, bending, guess))
+        progress(0.4 + 0.5 * (done + 1) / len(guesses))
+    doubt = disagreements(evidence, bending, log_size=guesses[0].log_size)
+    progress(1.0)
+    return StoreFit(evidence, bending, tuple(found[0]), _mixed(found, guesses), doubt)
+
+
+@dataclass(frozen=True, slots=True)
+class _Guess:
+    """What is taken for granted once, and how probable that is."""
+
+    setting: Setting
+    log_size: Array
+    weight: float
+
+
+def _pooled(evidence: Evidence, bending: Bending, guess: _Guess) -> list[PooledPair]:
+    log_size, setting = guess.log_size, guess.setting
     information = pair_information(evidence, bending, log_size=log_size, setting=setting)
-    progress(0.6)
-    pairs = pooled_parts(
+    return pooled_parts(
         information, axes=evidence.axes, bending=bending, log_size=log_size, setting=setting
     )
-    doubt = disagreements(evidence, bending, log_size=log_size)
-    progress(1.0)
-    return StoreFit(evidence, bending, tuple(pairs), doubt)
 
 
-def _sizes(evidence: Evidence, bending: Bending) -> Array:
-    """Return mean log sizes, as estimated from the pairs with the most careful tones."""
+def _mixed(
+    found: Sequence[Sequence[PooledPair]], guesses: Sequence[_Guess]
+) -> dict[tuple[int, int], tuple[Component, ...]]:
+    """Return the parts of every pair as a mixture over the guesses."""
+    wider = WIDER if len(guesses) > 1 else 1.0
+    return {
+        (each[0].player, each[0].instrument): tuple(
+            replace(one.component, weight=guess.weight, covariance=wider * one.component.covariance)
+            for one, guess in zip(each, guesses, strict=True)
+        )
+        for each in zip(*found, strict=True)
+    }
+
+
+def _guesses(evidence: Evidence, bending: Bending) -> list[_Guess]:
+    """Return what to take for granted: sizes as in the pairs with the most careful tones.
+
+    A small store is averaged over all that its notes cannot tell, by the evidence of those pairs;
+    in a large one many players tell it, and one guess is enough.
+    """
     seen = evidence.readings
     pair = seen.player * len(evidence.axes.instruments) + seen.instrument
     careful = np.bincount(pair, weights=seen.exact + seen.middle)
     best = np.argsort(-careful, kind="stable")[:_PAIRS_FOR_SIZES]
-    estimated = [
-        sized(_some_of(evidence, np.flatnonzero(pair == one)), bending=bending).log_size
-        for one in best
-        if careful[one] > 0
+    chosen = [_some_of(evidence, np.flatnonzero(pair == one)) for one in best if careful[one] > 0]
+    if not chosen:
+        return [_Guess(Setting(), np.zeros(len(log_size_precision())), 1.0)]
+    if len(np.unique(pair)) > _FEW_PAIRS or len(seen) > _FEW_READINGS:
+        sizes = [sized(some, bending=bending).log_size for some in chosen]
+        return [_Guess(Setting(), np.mean(sizes, axis=0), 1.0)]
+    fits = [attribution_of(some) for some in chosen]
+    log_size = np.mean([fit.log_size for fit in fits], axis=0)
+    weights = np.mean([[node.weight for node in fit.nodes] for fit in fits], axis=0)
+    return [
+        _Guess(setting, with_habits(log_size, scale=scale), float(weight))
+        for (setting, (scale, _)), weight in zip(
+            product(SETTINGS, HABIT_SCALES), weights, strict=True
+        )
     ]
-    return np.mean(estimated, axis=0) if estimated else np.zeros(len(log_size_precision()))
 
 
 def _some_of(evidence: Evidence, chosen: Numbers) -> Evidence:
