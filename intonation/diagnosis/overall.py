@@ -58,7 +58,9 @@ def _window(parts: Parts) -> Interval | None:
     windows, weights = [], []
     for component in parts.components:
         values, vectors = np.linalg.eigh(component.covariance[:count, :count])
-        drawn = component.mean[:count] + (normal * np.sqrt(np.maximum(values, 0.0))) @ vectors.T
+        # The symmetric root: signs of eigenvectors, which machines choose, must not matter.
+        root = (vectors * np.sqrt(np.maximum(values, 0.0))) @ vectors.T
+        drawn = component.mean[:count] + normal @ root
         windows.append(np.ptp(drawn, axis=1))
         weights.append(np.full(_DRAWS, component.weight / _DRAWS))
     return _summary(np.concatenate(windows), np.concatenate(weights))
