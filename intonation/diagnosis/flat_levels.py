@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from intonation.diagnosis.readings import Axes, Flags, Readings
+from intonation.diagnosis.readings import Array, Axes, Flags, Numbers, Readings
 from intonation.diagnosis.swell_shape import SwellShape
 from intonation.heldnotes.row import HeldNoteRow
 
@@ -31,8 +31,10 @@ def flat_places(readings: Readings, shapes: Sequence[SwellShape], axes: Axes) ->
     axes
         Names of the positions.
     """
-    flat = _hardly_differ(readings, axes)
-    flat |= _hardly_grow(readings, shapes, len(axes.positions))
+    swells, mean_range_db = _swells_at(readings, shapes, len(axes.positions))
+    grow = (swells > 0) & (mean_range_db >= _LEAST_SWELL_DB)
+    # Swells that grow prove the levels, however alike the notes of a steady player sound.
+    flat = (_hardly_differ(readings, axes) | (swells >= _FEWEST_SWELLS)) & ~grow
     return {axes.positions[index] for index in np.flatnonzero(flat).tolist()}
 
 
@@ -59,10 +61,13 @@ def _hardly_differ(readings: Readings, axes: Axes) -> Flags:
     return flat
 
 
-def _hardly_grow(readings: Readings, shapes: Sequence[SwellShape], positions: int) -> Flags:
+def _swells_at(
+    readings: Readings, shapes: Sequence[SwellShape], positions: int
+) -> tuple[Numbers, Array]:
+    """Return the number of swells with a level at each position, and their mean range in dB."""
     where = readings.position[len(readings) - len(shapes) :]
     range_db = np.array([shape.range_db for shape in shapes], dtype=float)
     known = np.isfinite(range_db)
     swells = np.bincount(where[known], minlength=positions)
     total = np.bincount(where[known], weights=range_db[known], minlength=positions)
-    return (swells >= _FEWEST_SWELLS) & (total < _LEAST_SWELL_DB * swells)
+    return swells, total / np.maximum(swells, 1)

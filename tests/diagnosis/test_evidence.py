@@ -154,3 +154,18 @@ def test_a_table_that_was_pasted_in_twice_says_no_more_than_once() -> None:
 def test_equal_tones_of_a_table_without_times_all_count() -> None:
     rows = [a_row(event=event) for event in range(3)]
     assert len(evidence_from(rows).readings) == 3
+
+
+def test_notes_of_one_loudness_are_believed_where_swells_grow() -> None:
+    rows, _ = checked(3)
+    levels: dict[str, list[float]] = {}
+    for row in rows:
+        levels.setdefault(row.swell or str(row.event), []).append(row.level_db or 0.0)
+    middle = {name: float(np.mean(found)) for name, found in levels.items()}
+    steady = [
+        replace(row, level_db=(row.level_db or 0.0) - middle[row.swell or str(row.event)])
+        for row in rows
+    ]
+    evidence = evidence_from(steady)
+    assert np.isfinite(evidence.readings.level_db).all()
+    assert all(swell.shape.cents_per_db is not None for swell in evidence.swells)
