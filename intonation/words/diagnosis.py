@@ -73,8 +73,9 @@ def why_open_in_words(note: NoteDiagnosis) -> str:
         return f"{_WHY_OPEN[note.lacks]}{helps}"
     best = max(ANSWERS, key=note.probabilities.of)
     return say(
-        "{answer} at most (a model estimate).",
-        answer=chance_in_words(best, note.probabilities),
+        "{answer} is most probable, with {percent} % (a model estimate).",
+        answer=name_in_words(best),
+        percent=min(99, round(100 * note.probabilities.of(best))),
     )
 
 
