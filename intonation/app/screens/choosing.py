@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from typing import Generic
 
 from textual import on
@@ -21,17 +22,17 @@ from intonation.errors import IntonationError
 class ChoosingPage(Page, Generic[Settings]):
     """Choose with the arrows, or type; every change counts at once."""
 
+    @abstractmethod
     def choices(self) -> tuple[Choice[Settings], ...]:
         """Return the lines of this page."""
-        raise NotImplementedError
 
+    @abstractmethod
     def settings_now(self) -> Settings:
         """Return the settings as they stand."""
-        raise NotImplementedError
 
+    @abstractmethod
     def change_to(self, settings: Settings) -> None:
         """Make other settings count."""
-        raise NotImplementedError
 
     def body(self) -> ComposeResult:
         """Lay out lines, explanation, and the line to type into."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from typing import ClassVar, Generic, TypeVar
 
 from textual import on
@@ -28,13 +29,13 @@ class WorkingPage(Page, Generic[Found]):
     share: float | None = None
     AUTO_FOCUS: ClassVar[str] = ""
 
+    @abstractmethod
     def work_out(self, progress: Progress) -> Found | None:
         """Return the result; called in a thread. ``progress`` raises when the page was left."""
-        raise NotImplementedError
 
+    @abstractmethod
     def printed(self, width: int) -> Content:
         """Return the page's text with what is found so far."""
-        raise NotImplementedError
 
     def body(self) -> ComposeResult:
         """Lay out one long text."""
